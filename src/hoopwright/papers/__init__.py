@@ -1,0 +1,1 @@
+"""From results to SVG, PDF, DXF: drawing and writing only."""

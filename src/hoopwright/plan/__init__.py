@@ -1,0 +1,1 @@
+"""Backward: from the wanted part to strip, contours, settings and tools."""

@@ -1,0 +1,1 @@
+"""What each shop operation does to the metal."""

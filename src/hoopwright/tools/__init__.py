@@ -1,0 +1,1 @@
+"""The metal that makes the part: shapes, loads, stock, life."""
