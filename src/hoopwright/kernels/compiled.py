@@ -12,7 +12,7 @@ import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
 import numba
 
@@ -45,4 +45,4 @@ def compiled(function: F) -> F:
 
     Material data goes in as arguments, never as module constants (those are frozen when compiled).
     """
-    return numba.njit(cache=True, error_model="numpy", nogil=True)(function)  # type: ignore[no-any-return]
+    return cast(F, numba.njit(cache=True, error_model="numpy", nogil=True)(function))

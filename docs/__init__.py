@@ -1,0 +1,1 @@
+"""Makers of the generated documentation; the pages themselves lie beside this file."""

@@ -1,0 +1,61 @@
+"""Write the generated pages and schemas, or with `--check` say which are stale.
+
+A page or schema that can be made from the program is made from the program: put its path and its maker into
+`GENERATED` and run `python3 start.py docs`. The maker is `module:function`, takes nothing and returns the whole
+text of the file. The test run fails while a file differs from what its maker returns.
+"""
+
+from __future__ import annotations
+
+import importlib
+import sys
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+
+GENERATED: dict[str, str] = {}
+
+
+def made(maker: str) -> str:
+    """The text a maker (`module:function`) returns, ending in one line feed."""
+    module, _, name = maker.partition(":")
+    function: Callable[[], str] = getattr(importlib.import_module(module), name)
+    return function().rstrip("\n") + "\n"
+
+
+def stale(generated: Mapping[str, str], root: Path) -> list[str]:
+    """Paths whose file is missing or differs from what its maker returns."""
+
+    def differs(path: Path, maker: str) -> bool:
+        return not path.exists() or path.read_bytes() != made(maker).encode()
+
+    return [path for path, maker in generated.items() if differs(root / path, maker)]
+
+
+def write(generated: Mapping[str, str], root: Path) -> list[str]:
+    """Write every stale file; their paths."""
+    paths = stale(generated, root)
+    for path in paths:
+        (root / path).parent.mkdir(parents=True, exist_ok=True)
+        (root / path).write_bytes(made(generated[path]).encode())
+    return paths
+
+
+def main(arguments: list[str]) -> int:
+    """Check or write; 1 where a check finds a stale file."""
+    if "--check" in arguments:
+        paths = stale(GENERATED, ROOT)
+        for path in paths:
+            print(f"stale: {path}; run `python3 start.py docs`")
+        print(f"{len(GENERATED) - len(paths)} of {len(GENERATED)} generated files are fresh")
+        return 1 if paths else 0
+    for path in write(GENERATED, ROOT):
+        print(f"written: {path}")
+    print(f"{len(GENERATED)} generated files are fresh")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.path.insert(0, str(ROOT))
+    sys.exit(main(sys.argv[1:]))
