@@ -57,8 +57,11 @@ def hoopwright(*arguments: str) -> int:
 
 def serve(rest: Sequence[str]) -> int:
     """Open the page, where this version has one."""
-    asked = subprocess.run([str(program("hoopwright")), "serve", "--help"], capture_output=True, check=False)
-    if asked.returncode:
+    command = str(program("hoopwright"))
+    if subprocess.run([command, "serve", "--help"], capture_output=True, check=False).returncode:
+        whole = subprocess.run([command, "--help"], capture_output=True, text=True, check=False)
+        if whole.returncode:
+            raise Missing(f"hoopwright does not start:\n{whole.stderr}", "run `python3 start.py test` to see why")
         raise Missing("the page is not built yet: this version has no `hoopwright serve`.", "use `start.py demo`")
     return hoopwright("serve", *rest)
 

@@ -10,8 +10,8 @@ VENV = ROOT / ".venv"
 SOURCE = ROOT / "src" / "hoopwright"
 
 
-def program(name: str, venv: Path = VENV) -> Path:
+def program(name: str, venv: Path = VENV, windows: bool = os.name == "nt") -> Path:
     """Path of a program inside a virtual environment (`python`, `ruff`, `hoopwright`)."""
-    if os.name == "nt":
+    if windows:
         return venv / "Scripts" / f"{name}.exe"
     return venv / "bin" / name
