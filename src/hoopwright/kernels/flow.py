@@ -63,6 +63,20 @@ def flow_slope(law: Vector, plastic_strain: float) -> float:
     return (law[3 + count + i] - law[2 + count + i]) / (law[3 + i] - law[2 + i])
 
 
+@compiled
+def flow_stress_and_slope(law: Vector, plastic_strain: float) -> tuple[float, float]:
+    """Flow stress and its slope together [MPa], for loops in which the power is what takes the time."""
+    kind = law[0]
+    if kind == 0.0:
+        base = law[2] + plastic_strain
+        stress = law[1] * base ** law[3]
+        return stress, law[3] * stress / base
+    if kind == 1.0:
+        left = law[2] * math.exp(-law[3] * plastic_strain)
+        return law[1] + law[2] - left, law[3] * left
+    return flow_stress(law, plastic_strain), flow_slope(law, plastic_strain)
+
+
 @dataclass(frozen=True, slots=True)
 class FlowCurve:
     """A packed law with its range of use.
