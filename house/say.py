@@ -1,4 +1,4 @@
-"""How start.py speaks: one line when a thing begins, one when it is done, one sentence for what is missing."""
+"""How start.py speaks: one line when a thing begins, one when it has ended, one sentence for what is missing."""
 
 from __future__ import annotations
 
@@ -23,11 +23,11 @@ def line(text: str) -> None:
 
 @contextmanager
 def doing(what: str) -> Iterator[None]:
-    """Say what begins and, when it ends well, how long it took."""
+    """Say what begins and, at its end, how long it took."""
     line(f"· {what} …")
     begin = time.perf_counter()
     yield
-    line(f"  done in {time.perf_counter() - begin:.1f} s")
+    line(f"  took {time.perf_counter() - begin:.1f} s")
 
 
 def can_write_everything() -> None:

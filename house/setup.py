@@ -16,9 +16,9 @@ PIP = ("--disable-pip-version-check", "--no-input", "--retries", "1", "--timeout
 
 
 def run(command: list[str | Path], quiet: bool = False) -> int:
-    """Run a program in the repository root; its exit code. `quiet` keeps its standard output back."""
+    """Run a program in the repository root; its exit code. `quiet` keeps back what it says."""
     sink = subprocess.DEVNULL if quiet else None
-    return subprocess.run([str(part) for part in command], cwd=ROOT, stdout=sink, check=False).returncode
+    return subprocess.run([str(part) for part in command], cwd=ROOT, stdout=sink, stderr=sink, check=False).returncode
 
 
 def starts(python: Path) -> bool:
@@ -97,7 +97,7 @@ def sync_with_pip(level: stamps.Level) -> bool:
     inside = program("python")
     if run([inside, "-m", "pip", "--version"], quiet=True):
         run([inside, "-m", "ensurepip", "--default-pip"], quiet=True)
-    pip: list[str | Path] = [inside, "-m", "pip", "install", "-q", *PIP]
+    pip: list[str | Path] = [inside, "-m", "pip", "install", "-qq", *PIP]
     pins = [part for name in stamps.PINS[level] for part in ("-r", name)]
     if run([*pip, "--require-hashes", "--only-binary", ":all:", *pins]):
         return False

@@ -42,7 +42,7 @@ def build(folder: Path, uv: Path | None) -> Path | None:
         command: list[str | Path] = [uv, "build", "--wheel", "--no-build-isolation", "--quiet"]
         command += ["--python", python, "--out-dir", folder, ROOT]
     else:
-        command = [python, "-m", "pip", "wheel", "-q", "--no-deps", "--no-build-isolation", "-w", folder, ROOT]
+        command = [python, "-m", "pip", "wheel", "-qq", "--no-deps", "--no-build-isolation", "-w", folder, ROOT]
     if setup.run(command):
         return None
     return next(folder.glob("hoopwright-*.whl"), None)
@@ -55,7 +55,7 @@ def install(wheel: Path, venv: Path, uv: Path | None) -> bool:
     if uv is not None:
         pip: list[str | Path] = [uv, "pip", "install", "--quiet", "--python", python]
     elif setup.run([python, "-m", "ensurepip"], quiet=True) == 0:
-        pip = [python, "-m", "pip", "install", "-q", *setup.PIP]
+        pip = [python, "-m", "pip", "install", "-qq", *setup.PIP]
     else:
         return False
     pins = [*pip, "--require-hashes", "--only-binary", ":all:", "-r", ROOT / "requirements.txt"]

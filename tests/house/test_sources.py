@@ -15,7 +15,8 @@ PYTHON = [path for path in repository_files() if path.suffix == ".py"]
 MODULES = [path for path in PYTHON if SOURCE in path.parents]
 KERNELS = [path for path in MODULES if path.parent.name == "kernels" and path.name != "compiled.py"]
 VENDORED_SUFFIXES = {".ttf", ".otf", ".woff", ".woff2", ".js", ".mjs", ".css"}
-UNIT = re.compile(r"\[[^\]]*(mm|MPa|GPa|N|rad|deg|degC|s|kg|J|W|1|-)[^\]]*\]|\bmm\b|\bMPa\b|\brad\b|\bunitless\b")
+WORD = r"(?:mm|um|m|MPa|GPa|Pa|kN|N|kJ|J|W|K|rad|deg|degC|s|kg|g|1|-|%)(?:\^?-?[0-9]|[²³⁴])?"
+UNIT = re.compile(rf"\[{WORD}(?:(?: and |[ /*·,;()]+){WORD})*\)?\]|\b(?:mm|MPa|rad|degC)\b|\bunitless\b")
 ROOM_FILE_LIMIT = 600
 
 
@@ -63,6 +64,18 @@ def test_the_unit_check_bites() -> None:
     assert unit_faults('"""A module."""\ndef length(x):\n    pass\n', "m") == ["m: length has no docstring"]
     assert unit_faults(silent.replace("Its length.", "Its length. [mm]"), "m") == []
     assert unit_faults(silent.replace("A module.", "Coordinates [mm]."), "m") == []
+
+
+@pytest.mark.parametrize(
+    "text", ["[1]", "[-]", "[N mm/mm]", "[mm, rad]", "[MPa]", "[1/mm^2]", "[mm²]", "in mm and N", "[W/(m K)]"]
+)
+def test_units_are_seen(text: str) -> None:
+    assert UNIT.search(text)
+
+
+@pytest.mark.parametrize("text", ["[str]", "list[float]", "[mats]", "a hammer", "x[1:2]", "[]"])
+def test_other_brackets_are_no_units(text: str) -> None:
+    assert not UNIT.search(text)
 
 
 def test_test_files_have_names_of_their_own() -> None:
