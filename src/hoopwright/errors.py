@@ -75,7 +75,9 @@ class FileFaults(InputError):
         self.faults: tuple[Fault, ...] = tuple(faults)
         count = len(self.faults)
         super().__init__(path, f"faulty in {count} place{'s' if count != 1 else ''}", "", "free of faults", "mend each")
-        self.args = ("\n".join([f"{path}: {count} fault{'s' if count != 1 else ''}"] + [f"  {f}" for f in self.faults]),)
+        self.args = (
+            "\n".join([f"{path}: {count} fault{'s' if count != 1 else ''}"] + [f"  {f}" for f in self.faults]),
+        )
 
 
 class CardError(HoopwrightError, LookupError):
@@ -96,7 +98,7 @@ class NotConverged(HoopwrightError, RuntimeError):
 
 def require_finite(field: str, value: float, unit: str = "") -> float:
     """Return `value` as float; refuse NaN, infinity, truth values and anything that is no number."""
-    if isinstance(value, bool) or not isinstance(value, (int, float)) and not hasattr(value, "__float__"):
+    if isinstance(value, bool) or (not isinstance(value, (int, float)) and not hasattr(value, "__float__")):
         raise InputError(field, value, unit, "a number", "enter a number")
     number = float(value)
     if not math.isfinite(number):

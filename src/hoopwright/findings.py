@@ -20,7 +20,7 @@ LEVELS: tuple[Level, ...] = ("note", "caution", "stop")
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """Where a figure comes from: its basis, the place in words (title, year, table, page), and whether it is invented."""
+    """Where a figure comes from: basis, place in words (title, year, table, page), and whether it is invented."""
 
     basis: Basis
     where: str

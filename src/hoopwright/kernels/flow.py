@@ -136,7 +136,9 @@ def tabulated(plastic_strain: Vector, stress_MPa: Vector) -> FlowCurve:
     p = np.asarray(plastic_strain, dtype=np.float64)
     s = np.asarray(stress_MPa, dtype=np.float64)
     if p.ndim != 1 or p.shape != s.shape or p.size < 2:
-        raise InputError("flow curve", f"{p.shape} strains, {s.shape} stresses", "", "two equal lists of at least 2", "")
+        raise InputError(
+            "flow curve", f"{p.shape} strains, {s.shape} stresses", "", "two equal lists of at least 2", ""
+        )
     if not np.all(np.isfinite(p)) or not np.all(np.isfinite(s)) or np.any(np.diff(p) <= 0.0) or p[0] < 0.0:
         raise InputError("plastic strain", p.tolist(), "", "finite, 0 or more, strictly rising", "sort the points")
     if np.any(s <= 0.0):
