@@ -1,0 +1,204 @@
+"""What happens when an increment is accepted: history, thickness, fibre lengths, forces and the ledger of energy.
+
+Energy is taken by the trapezoidal rule over the increment. Units mm, N, MPa, rad.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from hoopwright.kernels.compiled import compiled
+from hoopwright.kernels.flow import Vector, flow_stress
+from hoopwright.kernels.section.contact import pressure
+from hoopwright.kernels.section.contour import nearest
+from hoopwright.kernels.section.returnmap import return_layer
+from hoopwright.kernels.section.shapes import Drive, Matrix, Sheet, System, Tooling
+
+# Places of the ledger. OUTER..THERMAL are sums over the walk, ELASTIC and CONTACT are what is stored now.
+OUTER, PLASTIC, FRICTION, HELD, THERMAL, ELASTIC, CONTACT, DEEPEST, SQUEEZE = range(9)
+
+
+@compiled
+def set_geometry(sheet: Sheet) -> None:
+    """Fibre lengths, contact areas and half thickness of `sheet` from its unknowns and thickness (in place)."""
+    q, g = sheet.q, sheet.g
+    nodes = sheet.area.shape[0]
+    sheet.area[:] = 0.0
+    sheet.half[:] = 0.0
+    for e in range(nodes - 1):
+        i = 3 * e
+        dx, dy = q[i + 3] - q[i], q[i + 4] - q[i + 1]
+        length = math.sqrt(dx * dx + dy * dy)
+        am = 0.5 * (q[i + 2] + q[i + 5])
+        fibre = g[0] + 0.5 * g[1] * (q[i + 1] + q[i + 4]) + 0.5 * g[2] * (q[i] + q[i + 3])
+        slope = g[1] * math.cos(am) - g[2] * math.sin(am)
+        for j in range(sheet.share.shape[0]):
+            zeta = sheet.share[j] * sheet.thick[e]
+            sheet.fibre_s[e, j] = length - zeta * (q[i + 5] - q[i + 2])
+            sheet.fibre_t[e, j] = fibre + zeta * slope
+        for k in (e, e + 1):
+            sheet.area[k] += 0.5 * length * fibre
+            sheet.half[k] += 0.25 * sheet.thick[e]
+    sheet.half[0] *= 2.0
+    sheet.half[nodes - 1] *= 2.0
+
+
+@compiled
+def accept_layers(
+    old: Sheet,
+    drive: Drive,
+    metal: Vector,
+    law: Vector,
+    q: Vector,
+    g: Vector,
+    new: Sheet,
+    resultant: Vector,
+    ledger: Vector,
+) -> None:
+    """New layer history and thickness into `new`; plastic, thermal and elastic energy into the ledger.
+
+    resultant (5,) : its first three become the resultants of stretch, curl and camber, sum of w t / B (1, Y, X).
+    """
+    young, nu = metal[0], metal[1]
+    ledger[5] = 0.0
+    resultant[:3] = 0.0
+    for e in range(old.thick.shape[0]):
+        i = 3 * e
+        dx, dy = q[i + 3] - q[i], q[i + 4] - q[i + 1]
+        length = math.sqrt(dx * dx + dy * dy)
+        am, turn = 0.5 * (q[i + 2] + q[i + 5]), q[i + 5] - q[i + 2]
+        fibre = g[0] + 0.5 * g[1] * (q[i + 1] + q[i + 4]) + 0.5 * g[2] * (q[i] + q[i + 3])
+        slope = g[1] * math.cos(am) - g[2] * math.sin(am)
+        warm, total, volume = drive.warm[e], 0.0, 0.0
+        for j in range(old.share.shape[0]):
+            zeta = old.share[j] * old.thick[e]
+            was = old.layers[e, j]
+            s0, t0 = was[0], was[1]
+            s, t, p, xs, xt, _c, _d, _e, dps, dpt = return_layer(
+                metal,
+                law,
+                s0,
+                t0,
+                was[2],
+                was[3],
+                was[4],
+                math.log((length - zeta * turn) / old.fibre_s[e, j]) - warm,
+                math.log((fibre + zeta * slope) / old.fibre_t[e, j]) - warm,
+            )
+            w = old.weight[e, j]
+            new.layers[e, j, 0], new.layers[e, j, 1], new.layers[e, j, 2] = s, t, p
+            new.layers[e, j, 3], new.layers[e, j, 4] = xs, xt
+            total += w * (warm - nu / young * (s + t - s0 - t0) - dps - dpt)
+            volume += w
+            # stress less back stress does the flow stress times dp of work, whatever the direction
+            flow = 0.5 * (flow_stress(law, was[2]) + flow_stress(law, p)) * (p - was[2])
+            ledger[1] += w * (flow + 0.5 * ((was[3] + xs) * dps + (was[4] + xt) * dpt))
+            ledger[4] += 0.5 * w * (s0 + s + t0 + t) * warm
+            ledger[5] += 0.5 * w * (s * s + t * t - 2.0 * nu * s * t) / young
+            pull = w * t / (fibre + zeta * slope)
+            resultant[0] += pull
+            resultant[1] += pull * (0.5 * (q[i + 1] + q[i + 4]) + zeta * math.cos(am))
+            resultant[2] += pull * (0.5 * (q[i] + q[i + 3]) - zeta * math.sin(am))
+        shear = am - math.atan2(dy, dx)
+        shear = math.atan2(math.sin(shear), math.cos(shear)) - old.offset[e]
+        ledger[5] += 0.5 * metal[7] * volume * shear * shear
+        new.thick[e] = old.thick[e] * math.exp(total / volume)
+    new.q[:] = q
+    new.g[:] = g
+    set_geometry(new)
+
+
+@compiled
+def accept_contact(
+    old: Sheet, tools: Tooling, q: Vector, g: Vector, system: System, push: Matrix, outer: Vector, ledger: Vector
+) -> None:
+    """Tool forces on the sheet into `push` (k, 2); contact taken from `outer` (3 n,); friction and contact energy."""
+    ledger[6], ledger[7] = 0.0, 0.0
+    for k in range(tools.place.shape[0]):
+        ox, oy = tools.place[k, 0], tools.place[k, 1]
+        mx, my = tools.moved[k, 0], tools.moved[k, 1]
+        if k == tools.driven:
+            ox += tools.toward[0] * g[3]
+            oy += tools.toward[1] * g[3]
+            mx += tools.toward[0] * (g[3] - old.g[3])
+            my += tools.toward[1] * (g[3] - old.g[3])
+        push[k, 0] = push[k, 1] = 0.0
+        for i in range(old.half.shape[0]):
+            load, drag = system.normal[k, i], system.tangent[k, i]
+            if load == 0.0 and drag == 0.0:
+                continue
+            x, y = q[3 * i], q[3 * i + 1]
+            d, nx, ny, _bend = nearest(tools.rows, tools.first[k], tools.first[k + 1], x - ox, y - oy)
+            tx, ty = ny, -nx
+            fx, fy = load * nx + drag * tx, load * ny + drag * ty
+            push[k, 0] += fx
+            push[k, 1] += fy
+            outer[3 * i] -= fx
+            outer[3 * i + 1] -= fy
+            slip = (x - old.q[3 * i] - mx) * tx + (y - old.q[3 * i + 1] - my) * ty
+            ledger[2] -= 0.5 * (drag + tools.drag[k, i]) * slip
+            depth = old.half[i] - d
+            _p, _rise, energy = pressure(depth, tools.stiffness[k], tools.blend[k])
+            ledger[6] += energy * old.area[i]
+            ledger[7] = max(ledger[7], depth)
+
+
+@compiled
+def accept(
+    old: Sheet,
+    tools: Tooling,
+    drive: Drive,
+    metal: Vector,
+    law: Vector,
+    q: Vector,
+    g: Vector,
+    system: System,
+    new: Sheet,
+    push: Matrix,
+    outer: Vector,
+    resultant: Vector,
+    ledger: Vector,
+) -> None:
+    """Accept the equilibrium (q, g) that `system` was last assembled at.
+
+    push (k, 2), outer (3 n,), resultant (5,) hold tool forces, nodal loads with reactions, and resultants of the last
+    state and are brought up to date, as is the ledger (9,).
+    """
+    n = q.shape[0]
+    fresh_push, fresh_outer = np.zeros_like(push), np.zeros(n)
+    for i in range(n):
+        fresh_outer[i] = system.inner[i]
+    accept_contact(old, tools, q, g, system, fresh_push, fresh_outer, ledger)
+    work = 0.0
+    for i in range(n):
+        work += 0.5 * (outer[i] + fresh_outer[i]) * (q[i] - old.q[i])
+    if drive.hold > 0.0:
+        for i in range(old.area.shape[0]):
+            for a in (3 * i, 3 * i + 1):
+                if not drive.fixed[a]:
+                    # the hold is no outer load: it stands in `inner` minus contact as if it were one
+                    pull = drive.hold * old.area[i] * (q[a] - old.q[a])
+                    work += 0.5 * pull * (q[a] - old.q[a])
+                    ledger[3] += 0.5 * pull * (q[a] - old.q[a])
+                    fresh_outer[a] += pull
+    for k in range(push.shape[0]):
+        mx, my = tools.moved[k, 0], tools.moved[k, 1]
+        if k == tools.driven:
+            mx += tools.toward[0] * (g[3] - old.g[3])
+            my += tools.toward[1] * (g[3] - old.g[3])
+        work += 0.5 * (push[k, 0] + fresh_push[k, 0]) * mx + 0.5 * (push[k, 1] + fresh_push[k, 1]) * my
+    before = resultant[:3].copy()
+    accept_layers(old, drive, metal, law, q, g, new, resultant, ledger)
+    for k in range(3):
+        work += 0.5 * (before[k] + resultant[k]) * (g[k] - old.g[k])
+    resultant[3] = system.balance[3] + drive.pull[3]
+    resultant[4] = g[4]
+    ledger[0] += work
+    push[:] = fresh_push
+    outer[:] = fresh_outer
+    for k in range(push.shape[0]):
+        for i in range(old.half.shape[0]):
+            # a pressed face follows the thickness; the model has no stress across the sheet to take that work
+            ledger[8] -= system.normal[k, i] * (new.half[i] - old.half[i])
