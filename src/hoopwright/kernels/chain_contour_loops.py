@@ -1,20 +1,22 @@
 """A welded hoop of contoured section, stretched as a whole on a rigid contour and released. N, mm, MPa.
 
-The section is a row of stations along its mid-line, each a stack of layers through the sheet; every layer is a hoop fibre. The
-contour keeps its shape: on the tool every inside face lies on the tool, on release all stations move inward by one and the
-same amount. Local bending of the section, its collapse or roll under hoop tension, and friction along the section are not in
-this kernel (a thin-shell kernel sees them).
+The section is a row of stations along its mid-line, each a stack of layers through the sheet; every layer is a hoop
+fibre. The contour keeps its shape: on the tool every inside face lies on the tool, on release all stations move inward
+by one and the same amount. Local bending of the section, its collapse or roll under hoop tension, and friction along
+the section are not in this kernel (a thin-shell kernel sees them).
 
 Equations, with fibre radius rho = r + zeta cos (zeta from the mid-line along the outward normal, cos its radial part):
 
     loading    eps = ln(rho_loaded / rho_in);  stress by the return map of `metal`, fibre free across or width held
     thickness  t = t_in exp(mean over layers of the thickness strain);  r_loaded = face + cos t/2
     tension    T = sum of stress x incoming area x rho_in / rho
-    release    one u for all stations such that T = 0; first order: u = sum(stress A) / sum(E A / rho)
+    release    one u for all stations such that T = 0; first order: u = sum(stress A) / sum(E A / rho);
+               a width held on the tool is free again: no width force at any station
 
 References
 ----------
-Derived here; checked against the one-fibre closed form and the section formula above in tests/exact/test_chain_exact.py.
+Derived here; checked against the one-fibre closed form and the section formula above in
+tests/exact/test_chain_exact.py.
 """
 
 from __future__ import annotations
@@ -32,8 +34,10 @@ Array = NDArray[np.float64]
 
 
 @compiled
-def fibre_update(strain: float, point: Vector, held: bool, law: Vector, metal: Vector) -> tuple[float, ...]:
+def fibre_update(strain: float, point: Vector, held: bool, steps: int, law: Vector, metal: Vector) -> tuple[float, ...]:
     """One hoop fibre after a strain increment, free across or with the width held.
+
+    steps : parts the increment is taken in where the width is held; a free fibre needs none.
 
     Returns
     -------
@@ -42,9 +46,9 @@ def fibre_update(strain: float, point: Vector, held: bool, law: Vector, metal: V
     """
     modulus, nu, r = metal[0], metal[1], metal[2]
     if held:
-        h, s, p, bh, bs, tangent, _, _ = plane_stress_update(
-            strain, 0.0, (point[0], point[1], point[2], point[3], point[4]), law, metal
-        )
+        h, s, p, bh, bs, tangent = point[0], point[1], point[2], point[3], point[4], modulus
+        for _ in range(steps):
+            h, s, p, bh, bs, tangent, _, _ = plane_stress_update(strain / steps, 0.0, (h, s, p, bh, bs), law, metal)
         change = (h - point[0] + s - point[1]) / modulus
         return h, s, p, bh, bs, tangent, -strain + (1.0 - 2.0 * nu) * change, 0.0
     h, p, bh, tangent = uniaxial_update(strain, point[0], point[2], point[3], law, metal)
@@ -66,6 +70,7 @@ def load_station(
     target: float,
     on_face: bool,
     held: bool,
+    steps: int,
     law: Vector,
     metal: Vector,
     loaded: Array,
@@ -105,7 +110,7 @@ def load_station(
         for j in range(count):
             place = layers[0, j] * cosine
             strain = math.log((new_radius + place * new_thickness) / (radius + place * thickness))
-            h, s, p, bh, bs, _, dt, dw = fibre_update(strain, points[j], held, law, metal)
+            h, s, p, bh, bs, _, dt, dw = fibre_update(strain, points[j], held, steps, law, metal)
             loaded[j, 0], loaded[j, 1], loaded[j, 2], loaded[j, 3], loaded[j, 4] = h, s, p, bh, bs
             thin += layers[1, j] * dt
             narrow += layers[1, j] * dw
@@ -125,7 +130,15 @@ def load_station(
 
 @compiled
 def load_section(
-    section: Array, points: Array, layers: Array, target: Array, on_face: bool, held: bool, law: Vector, metal: Vector
+    section: Array,
+    points: Array,
+    layers: Array,
+    target: Array,
+    on_face: bool,
+    held: bool,
+    steps: int,
+    law: Vector,
+    metal: Vector,
 ) -> tuple[Array, Array, float]:
     """Carry all stations to the tool.
 
@@ -155,6 +168,7 @@ def load_section(
             target[k],
             on_face,
             held,
+            steps,
             law,
             metal,
             new_points[k],
@@ -165,58 +179,96 @@ def load_section(
 
 
 @compiled
-def _tension_moved(
-    section: Array, points: Array, layers: Array, move: float, held: bool, law: Vector, metal: Vector, new: Array
-) -> tuple[float, float]:
-    """Hoop tension, and its slope against the move, after all stations moved outward by `move`; `new` takes the state."""
-    tension, slope = 0.0, 0.0
-    for k in range(section.shape[1]):
-        for j in range(layers.shape[1]):
-            rho = section[0, k] + layers[0, j] * section[1, k] * section[3, k]
-            strain = math.log((rho + move) / rho)
-            area = section[2, k] * section[3, k] * layers[1, j] * rho / (rho + move)
-            h, s, p, bh, bs, tangent, _, _ = fibre_update(strain, points[k, j], held, law, metal)
-            new[k, j, 0], new[k, j, 1], new[k, j, 2], new[k, j, 3], new[k, j, 4] = h, s, p, bh, bs
-            tension += h * area
-            slope += (tangent - h) * area / (rho + move)
-    return tension, slope
+def _station_moved(
+    rho: Vector,
+    points: Array,
+    shares: Vector,
+    move: float,
+    held: bool,
+    law: Vector,
+    metal: Vector,
+    new: Array,
+) -> tuple[float, float, float, float]:
+    """One station after a move outward, nothing holding its width; `new` (m, 5) takes its state.
+
+    rho : radii of its fibres, shape (m,). held : whether the width was held before, so that width stress is to go.
+
+    Returns
+    -------
+    tuple
+        Tension per mm2 of section, its slope against the move, thickness strain, width strain.
+    """
+    modulus, nu = metal[0], metal[1]
+    across, count = 0.0, rho.size
+    if held:
+        for j in range(count):
+            # Elastic answer; the loop below mends it where a fibre yields on the way.
+            across -= shares[j] * ((1.0 - nu * nu) * points[j, 1] / modulus + nu * math.log(1.0 + move / rho[j]))
+    tension, slope, thin, narrow = 0.0, 0.0, 0.0, 0.0
+    for _ in range(20):
+        tension, slope, thin, narrow = 0.0, 0.0, 0.0, across
+        force, stiffness, cross = 0.0, 0.0, 0.0
+        for j in range(count):
+            strain = math.log(1.0 + move / rho[j])
+            ratio = shares[j] * rho[j] / (rho[j] + move)
+            if held:
+                h, s, p, bh, bs, hh, hs, ss = plane_stress_update(
+                    strain, across, (points[j, 0], points[j, 1], points[j, 2], points[j, 3], points[j, 4]), law, metal
+                )
+                dt = -strain - across + (1.0 - 2.0 * nu) * (h - points[j, 0] + s - points[j, 1]) / modulus
+                force += shares[j] * s
+                stiffness += shares[j] * ss
+                cross += shares[j] * hs
+            else:
+                h, s, p, bh, bs, hh, dt, dw = fibre_update(strain, points[j], False, 1, law, metal)
+                narrow += shares[j] * dw
+            new[j, 0], new[j, 1], new[j, 2], new[j, 3], new[j, 4] = h, s, p, bh, bs
+            tension += h * ratio
+            slope += (hh - h) * ratio / (rho[j] + move)
+            thin += shares[j] * dt
+        if not held or abs(force) <= 1e-12 * modulus:
+            break
+        across -= force / stiffness
+    if held:
+        slope -= cross * cross / (stiffness * rho[0])
+    return tension, slope, thin, narrow
 
 
 @compiled
 def release_section(
     section: Array, points: Array, layers: Array, held: bool, law: Vector, metal: Vector
 ) -> tuple[Array, Array, float, float]:
-    """Let the hoop off the tool: one inward move that leaves no hoop tension.
+    """Let the hoop off the tool: one inward move that leaves no hoop tension, and no width force at any station.
 
     Returns
     -------
     tuple
         Section and points after release, inward move [mm], hoop tension left over [N].
     """
-    new_points = points.copy()
+    new_points, new_section = points.copy(), section.copy()
+    stations, count = section.shape[1], layers.shape[1]
+    rho, area = np.empty((stations, count)), np.empty(stations)
     move, slope, tension, scale = 0.0, 0.0, 0.0, 0.0
     # First step by the elastic stiffness: a fibre that stands on the yield surface has two slopes at no move.
-    for k in range(section.shape[1]):
-        for j in range(layers.shape[1]):
-            area = section[2, k] * section[3, k] * layers[1, j]
-            tension += points[k, j, 0] * area
-            scale += abs(points[k, j, 0]) * area
-            slope += metal[0] * area / section[0, k]
+    for k in range(stations):
+        area[k] = section[2, k] * section[3, k]
+        slope += metal[0] * area[k] / section[0, k]
+        for j in range(count):
+            rho[k, j] = section[0, k] + layers[0, j] * section[1, k] * section[3, k]
+            tension += points[k, j, 0] * layers[1, j] * area[k]
+            scale += abs(points[k, j, 0]) * layers[1, j] * area[k]
     for _ in range(40):
         move -= tension / slope
-        tension, slope = _tension_moved(section, points, layers, move, held, law, metal, new_points)
+        tension, slope = 0.0, 0.0
+        for k in range(stations):
+            pull, rise, thin, narrow = _station_moved(
+                rho[k], points[k], layers[1], move, held, law, metal, new_points[k]
+            )
+            tension += pull * area[k]
+            slope += rise * area[k]
+            new_section[0, k] = section[0, k] + move
+            new_section[2, k] = section[2, k] * math.exp(narrow)
+            new_section[3, k] = section[3, k] * math.exp(thin)
         if abs(tension) <= 1e-9 * scale:
             break
-    new_section = section.copy()
-    for k in range(section.shape[1]):
-        thin, narrow = 0.0, 0.0
-        for j in range(layers.shape[1]):
-            rho = section[0, k] + layers[0, j] * section[1, k] * section[3, k]
-            strain = math.log((rho + move) / rho)
-            _, _, _, _, _, _, dt, dw = fibre_update(strain, points[k, j], held, law, metal)
-            thin += layers[1, j] * dt
-            narrow += layers[1, j] * dw
-        new_section[0, k] += move
-        new_section[2, k] *= math.exp(narrow)
-        new_section[3, k] *= math.exp(thin)
     return new_section, new_points, -move, tension

@@ -7,8 +7,8 @@ elastic volume change (0.1 %). N, mm, MPa. A point's state is five numbers, the 
 
 and a metal is the packed pair (`law` of `flow`, `metal` of `Metal.vector`).
 
-Equations, in the sum and difference a = (h + s)/sqrt2, b = (h - s)/sqrt2 of hoop and section, which are the eigen-directions
-of both elasticity and yield (Hill's quadratic yield with normal anisotropy r; r = 1 is von Mises):
+Equations, in the sum and difference a = (h + s)/sqrt2, b = (h - s)/sqrt2 of hoop and section, which are the
+eigen-directions of both elasticity and yield (Hill's quadratic yield with normal anisotropy r; r = 1 is von Mises):
 
     E_a = E/(1 - nu), E_b = E/(1 + nu), c_a = 1/(1 + r), c_b = (1 + 2 r)/(1 + r)
     x = stress - back stress;  yield  sqrt(c_a x_a^2 + c_b x_b^2) = Y(p);  plastic increment along k = dp c_k x_k / Y
@@ -18,15 +18,15 @@ integrated backward (Euler), which leaves one scalar equation in dp:
 
     x_k = (trial_k - X_k/g) / (1 + (c_k E_k dp + A/g)/Y),  g = 1 + rate dp.
 
-With rate = 0 a monotone pull follows the flow curve exactly, whatever the share. The back stress moves along stress less
-back stress (Ziegler); for r = 1 that is Prager's rule.
+With rate = 0 a monotone pull follows the flow curve exactly, whatever the share. The back stress moves along stress
+less back stress (Ziegler); for r = 1 that is Prager's rule.
 
 References
 ----------
-R. Hill, The Mathematical Theory of Plasticity, 1950 (yield with anisotropy); J. C. Simo and R. L. Taylor, A return mapping
-algorithm for plane stress elastoplasticity, Int. J. Numer. Meth. Eng. 22, 1986; P. J. Armstrong and C. O. Frederick, A
-mathematical representation of the multiaxial Bauschinger effect, 1966: all from memory; derived anew and checked in
-tests/kernels/test_metal.py and tests/exact/test_metal_exact.py.
+R. Hill, The Mathematical Theory of Plasticity, 1950 (yield with anisotropy); J. C. Simo and R. L. Taylor, A return
+mapping algorithm for plane stress elastoplasticity, Int. J. Numer. Meth. Eng. 22, 1986; P. J. Armstrong and C. O.
+Frederick, A mathematical representation of the multiaxial Bauschinger effect, 1966: all from memory; derived anew and
+checked in tests/kernels/test_metal.py and tests/exact/test_metal_exact.py.
 """
 
 from __future__ import annotations
@@ -259,10 +259,10 @@ def _plastic_update(
     softest = min(weights[0] * stiffness[0], weights[1] * stiffness[1])
     low, high = 0.0, 2.0 * (effective + abs(back[0]) + abs(back[1])) / softest
     dp = (effective - radius) / (stiffest + slope + metal[4])
-    lack, dlack, xa, xb, dxa, dxb, da, db, y, dy, moved, g = _plastic_excess(
-        dp, trial, back, p, flow_start, first, law, metal, stiffness, weights
-    )
     for _ in range(60):
+        lack, dlack, xa, xb, dxa, dxb, da, db, y, dy, moved, g = _plastic_excess(
+            dp, trial, back, p, flow_start, first, law, metal, stiffness, weights
+        )
         if abs(lack) <= 1e-12 * effective:
             break
         if lack > 0.0:
@@ -272,9 +272,6 @@ def _plastic_update(
         dp -= lack / dlack
         if not low < dp < high:
             dp = 0.5 * (low + high)
-        lack, dlack, xa, xb, dxa, dxb, da, db, y, dy, moved, g = _plastic_excess(
-            dp, trial, back, p, flow_start, first, law, metal, stiffness, weights
-        )
     root = math.sqrt(0.5)
     (ca, cb), (ea, eb) = weights, stiffness
     m = dp / y
