@@ -148,6 +148,14 @@ def test_crossings_levels_and_distance() -> None:
     assert self_crossings(HAT) == []
 
 
+def test_turning_a_contour_keeps_its_length_and_band() -> None:
+    turned = HAT.turned(0.3, (10.0, 100.0))
+    assert turned.length == pytest.approx(HAT.length, rel=1e-13)
+    assert turned.angle_at(20.0) == pytest.approx(HAT.angle_at(20.0) + 0.3)
+    back = turned.turned(-0.3, (10.0, 100.0))
+    assert math.dist(back.point_at(33.0), HAT.point_at(33.0)) < 1e-11
+
+
 def test_bounds_include_the_crown_of_an_arc() -> None:
     assert Profile((arc((5.0, 0.0), (-5.0, 0.0), (0.0, 0.0), True),)).bounds == pytest.approx((-5.0, 0.0, 5.0, 5.0))
 

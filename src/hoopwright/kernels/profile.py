@@ -197,6 +197,20 @@ class Profile:
         """The contour shifted by (dx, dy) [mm]."""
         return Profile(tuple(segment.moved(dx, dy) for segment in self.segments), self.name)
 
+    def turned(self, angle: float, about: Point = (0.0, 0.0)) -> Profile:
+        """The contour turned by `angle` [rad], positive counter-clockwise, about a point [mm]."""
+        cosine, sine = math.cos(angle), math.sin(angle)
+
+        def turn(point: Point) -> Point:
+            x, y = point[0] - about[0], point[1] - about[1]
+            return (about[0] + cosine * x - sine * y, about[1] + sine * x + cosine * y)
+
+        def turn_segment(segment: Segment) -> Segment:
+            centre = None if segment.centre is None else turn(segment.centre)
+            return replace(segment, start=turn(segment.start), end=turn(segment.end), centre=centre)
+
+        return Profile(tuple(turn_segment(segment) for segment in self.segments), self.name)
+
     def mirrored_y(self) -> Profile:
         """The contour with y turned to -y."""
 
