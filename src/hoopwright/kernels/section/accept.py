@@ -11,13 +11,12 @@ import numpy as np
 
 from hoopwright.kernels.compiled import compiled
 from hoopwright.kernels.flow import Vector, flow_stress
-from hoopwright.kernels.section.contact import pressure
 from hoopwright.kernels.section.contour import nearest
 from hoopwright.kernels.section.returnmap import return_layer
 from hoopwright.kernels.section.shapes import Drive, Matrix, Sheet, System, Tooling
 
-# Places of the ledger. OUTER..THERMAL are sums over the walk, ELASTIC and CONTACT are what is stored now.
-OUTER, PLASTIC, FRICTION, HELD, THERMAL, ELASTIC, CONTACT, DEEPEST, SQUEEZE = range(9)
+# Places of the ledger. All are sums over the walk but ELASTIC, which is what is stored now.
+OUTER, PLASTIC, FRICTION, HELD, THERMAL, ELASTIC, CONTACT, DEEPEST = range(8)
 
 
 @compiled
@@ -115,7 +114,7 @@ def accept_contact(
     old: Sheet, tools: Tooling, q: Vector, g: Vector, system: System, push: Matrix, outer: Vector, ledger: Vector
 ) -> None:
     """Tool forces on the sheet into `push` (k, 2); contact taken from `outer` (3 n,); friction and contact energy."""
-    ledger[6], ledger[7] = 0.0, 0.0
+    ledger[7] = 0.0
     for k in range(tools.place.shape[0]):
         ox, oy = tools.place[k, 0], tools.place[k, 1]
         mx, my = tools.moved[k, 0], tools.moved[k, 1]
@@ -126,23 +125,23 @@ def accept_contact(
             my += tools.toward[1] * (g[3] - old.g[3])
         push[k, 0] = push[k, 1] = 0.0
         for i in range(old.half.shape[0]):
-            load, drag = system.normal[k, i], system.tangent[k, i]
-            if load == 0.0 and drag == 0.0:
+            load, drag, load0 = system.normal[k, i], system.tangent[k, i], tools.load[k, i]
+            if load == 0.0 and load0 == 0.0:
                 continue
             x, y = q[3 * i], q[3 * i + 1]
             d, nx, ny, _bend = nearest(tools.rows, tools.first[k], tools.first[k + 1], x - ox, y - oy)
+            x0, y0 = old.q[3 * i], old.q[3 * i + 1]
+            d0, _nx, _ny, _bend = nearest(tools.rows, tools.first[k], tools.first[k + 1], x0 - ox + mx, y0 - oy + my)
             tx, ty = ny, -nx
             fx, fy = load * nx + drag * tx, load * ny + drag * ty
             push[k, 0] += fx
             push[k, 1] += fy
             outer[3 * i] -= fx
             outer[3 * i + 1] -= fy
-            slip = (x - old.q[3 * i] - mx) * tx + (y - old.q[3 * i + 1] - my) * ty
+            slip = (x - x0 - mx) * tx + (y - y0 - my) * ty
             ledger[2] -= 0.5 * (drag + tools.drag[k, i]) * slip
-            depth = old.half[i] - d
-            _p, _rise, energy = pressure(depth, tools.stiffness[k], tools.blend[k])
-            ledger[6] += energy * old.area[i]
-            ledger[7] = max(ledger[7], depth)
+            ledger[6] += 0.5 * (load0 + load) * (d0 - d)
+            ledger[7] = max(ledger[7], old.half[i] - d)
 
 
 @compiled
@@ -164,7 +163,7 @@ def accept(
     """Accept the equilibrium (q, g) that `system` was last assembled at.
 
     push (k, 2), outer (3 n,), resultant (5,) hold tool forces, nodal loads with reactions, and resultants of the last
-    state and are brought up to date, as is the ledger (9,).
+    state and are brought up to date, as is the ledger (8,).
     """
     n = q.shape[0]
     fresh_push, fresh_outer = np.zeros_like(push), np.zeros(n)
@@ -181,7 +180,7 @@ def accept(
                     # the hold is no outer load: it stands in `inner` minus contact as if it were one
                     pull = drive.hold * old.area[i] * (q[a] - old.q[a])
                     work += 0.5 * pull * (q[a] - old.q[a])
-                    ledger[3] += 0.5 * pull * (q[a] - old.q[a])
+                    ledger[3] += pull * (q[a] - old.q[a])
                     fresh_outer[a] += pull
     for k in range(push.shape[0]):
         mx, my = tools.moved[k, 0], tools.moved[k, 1]
@@ -198,7 +197,3 @@ def accept(
     ledger[0] += work
     push[:] = fresh_push
     outer[:] = fresh_outer
-    for k in range(push.shape[0]):
-        for i in range(old.half.shape[0]):
-            # a pressed face follows the thickness; the model has no stress across the sheet to take that work
-            ledger[8] -= system.normal[k, i] * (new.half[i] - old.half[i])

@@ -18,19 +18,13 @@ TANGENT_SHARE = 0.1
 
 
 @compiled
-def pressure(depth: float, stiffness: float, blend: float) -> tuple[float, float, float]:
-    """Contact pressure [MPa], its slope [N/mm3] and its energy per area [N/mm] at a depth [mm]."""
+def pressure(depth: float, stiffness: float, blend: float) -> tuple[float, float]:
+    """Contact pressure [MPa] and its slope [N/mm3] at a depth [mm]."""
     if depth <= 0.0:
-        return 0.0, 0.0, 0.0
+        return 0.0, 0.0
     if depth < 2.0 * blend:
-        return (
-            stiffness * depth * depth / (4.0 * blend),
-            stiffness * depth / (2.0 * blend),
-            stiffness * depth**3 / (12.0 * blend),
-        )
-    over = depth - blend
-    energy = stiffness * (blend * blend / 6.0 + 0.5 * over * over)
-    return stiffness * over, stiffness, energy
+        return stiffness * depth * depth / (4.0 * blend), stiffness * depth / (2.0 * blend)
+    return stiffness * (depth - blend), stiffness
 
 
 @compiled
@@ -58,7 +52,7 @@ def add_contact(sheet: Sheet, tools: Tooling, drive: Drive, q: Vector, g: Vector
                 system.normal[k, i] = system.tangent[k, i] = 0.0
                 continue
             tx, ty = ny, -nx
-            p, slope, _energy = pressure(depth, stiff, blend)
+            p, slope = pressure(depth, stiff, blend)
             area = sheet.area[i]
             load, rise = p * area, slope * area
             slip = (q[ix] - sheet.q[ix] - mx) * tx + (q[iy] - sheet.q[iy] - my) * ty

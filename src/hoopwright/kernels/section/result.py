@@ -17,7 +17,8 @@ class Energies:
     """Ledger of energy at the end of a run. [N mm]
 
     outer : work of tools, loads and supports. stored : elastic. dissipated : plastic. friction : lost to friction.
-    contact : stored in the contact penalty. hold : lost to the hold of a loose strip. thermal : stress times free
+    contact : put into the contact penalty and not given back: tools hardened or
+    taken away under load keep it, and a face that follows the thinning sheet under pressure loses it. hold : lost to the hold of a loose strip. thermal : stress times free
     thermal strain.
     """
 
@@ -28,12 +29,11 @@ class Energies:
     contact: float
     hold: float
     thermal: float
-    squeeze: float
 
     @property
     def gap(self) -> float:
         """Outer work minus all the rest, as a share of the larger of outer work and dissipation."""
-        rest = self.stored + self.dissipated + self.friction + self.contact + self.hold + self.thermal + self.squeeze
+        rest = self.stored + self.dissipated + self.friction + self.contact + self.hold + self.thermal
         size = max(abs(self.outer), self.dissipated, abs(self.stored), 1e-300)
         return (self.outer - rest) / size
 
@@ -44,8 +44,8 @@ class History:
 
     progress (i,) : number of the step plus the part of it done. push_N (i, k, 2) : force of each tool on the sheet.
     travel_mm (i, k, 2) : where each tool stands. resultant (i, 3) : stretch force [N], curl and camber moment [N mm].
-    hoop (i, 3) : b0, kr, kz. load (i,) : factor of a led load, or the pressure [MPa]. energy (i, 9) : outer, dissipated,
-    friction, hold, thermal, stored, contact, greatest contact depth [mm], squeeze. iterations (i,).
+    hoop (i, 3) : b0, kr, kz. load (i,) : factor of a led load, or the pressure [MPa]. energy (i, 8) : outer, dissipated,
+    friction, hold, thermal, stored, contact, greatest contact depth [mm]. iterations (i,).
     """
 
     progress: Vector

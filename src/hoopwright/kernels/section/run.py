@@ -35,11 +35,12 @@ def start_walk(section: Section, metal: Metal, tools: Sequence[Tool]) -> Walk:
         np.array([tool.friction for tool in tools], dtype=np.float64),
         np.zeros((k, 2)),
         np.zeros((k, n)),
+        np.zeros((k, n)),
         np.zeros((k, 2)),
         np.zeros((k, n)),
         np.zeros(3 * n),
         np.zeros(5),
-        np.zeros(9),
+        np.zeros(8),
         dead=np.zeros(3 * n),
     )
 
@@ -102,7 +103,7 @@ class _Run:
         """What stands now."""
         walk, extent, records = self.walk, self.section.extent, self.walk.records
         count, k = len(records.progress), len(self.tools)
-        energy = np.array(records.energy).reshape(count, 9)
+        energy = np.array(records.energy).reshape(count, 8)
         energy *= extent
         energy[:, 7] /= extent
         history = History(
@@ -111,8 +112,8 @@ class _Run:
             np.array(records.hoop).reshape(count, 3), np.array(records.load), energy,
             np.array(records.iterations), tuple(tool.name for tool in self.tools),
         )  # fmt: skip
-        outer, plastic, friction, hold, thermal, elastic, touch, _deepest, squeeze = (float(v) for v in walk.ledger * extent)
-        energies = Energies(outer, elastic, plastic, friction, touch, hold, thermal, squeeze)
+        outer, plastic, friction, hold, thermal, elastic, touch, _deepest = (float(v) for v in walk.ledger * extent)
+        energies = Energies(outer, elastic, plastic, friction, touch, hold, thermal)
         section = self.section.after(walk.sheet)
         return Result(section, tuple(self.ends), history, energies, converged, walk.iterations, message)
 

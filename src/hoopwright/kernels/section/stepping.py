@@ -50,7 +50,7 @@ class Records:
 class Walk:
     """Everything that changes on the walk, in kernel units.
 
-    place (k, 2), drag (k, n), push (k, 2), pressures (k, n) : of every tool of the schedule. outer (3 n,), resultant (5,),
+    place (k, 2), drag, load (k, n), push (k, 2), pressures (k, n) : of every tool of the schedule. outer (3 n,), resultant (5,),
     ledger (8,) : see `accept`. pressure : on the sheet now. largest : greatest norm of inner forces so far.
     """
 
@@ -61,6 +61,7 @@ class Walk:
     friction: Vector
     place: Matrix
     drag: Matrix
+    load: Matrix
     push: Matrix
     pressures: Matrix
     outer: Vector
@@ -106,6 +107,7 @@ class Stride:
         self.rows, self.first = walk.packed(ramp.active)
         self.friction = walk.friction[ramp.active]
         self.drag = walk.drag[ramp.active].copy()
+        self.load = walk.load[ramp.active].copy()
         self.push = walk.push[ramp.active].copy()
         self.system: System = new_system(walk.sheet.area.shape[0], ramp.active.shape[0])
         self.spare = blank_sheet(walk.sheet)
@@ -147,7 +149,7 @@ class Stride:
         """Try one increment; on success the walk stands at it. Returns state and iterations spent."""
         walk, ramp = self.walk, self.ramp
         drive = ramp.drive(s, ds)
-        tools = ramp.tooling(s, ds, self.rows, self.first, self.friction, self.drag)
+        tools = ramp.tooling(s, ds, self.rows, self.first, self.friction, self.drag, self.load)
         q, g = walk.sheet.q.copy(), walk.sheet.g.copy()
         spent, state = 0, 1
         guesses = ["line", "tangent"] if self.last_ds > 0.0 else ["tangent"]
@@ -207,6 +209,7 @@ class Stride:
         )
         walk.sheet, self.spare = self.spare, walk.sheet
         self.drag[:] = self.system.tangent[: self.drag.shape[0]]
+        self.load[:] = self.system.normal[: self.load.shape[0]]
 
     def record(self, s: float, ds: float, iterations: int) -> None:
         """Note forces, travel and energies."""
@@ -240,6 +243,8 @@ class Stride:
         walk.sheet.g[3] = walk.sheet.g[4] = 0.0
         walk.drag[:] = 0.0
         walk.drag[active] = self.drag
+        walk.load[:] = 0.0
+        walk.load[active] = self.load
         walk.pressures[:] = 0.0
         area = np.maximum(walk.sheet.area, 1e-300)
         for place, k in enumerate(active):
