@@ -238,7 +238,10 @@ class Operating:
 
 @dataclass(frozen=True, slots=True)
 class CardChoice:
-    """Names of the cards to plan with: house limits, friction, spread, machines."""
+    """Names of the cards to plan with: house limits, friction, spread, machines.
+
+    folder : the shop's own card folder, beside or below the liner file; "" for shipped cards only.
+    """
 
     limits: str
     friction: str
@@ -249,6 +252,7 @@ class CardChoice:
     laser: str
     wire: str
     furnace: str
+    folder: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from hoopwright.cards.friction import Friction
 from hoopwright.cards.limits import HouseLimits
@@ -39,7 +39,7 @@ def friction_for(liner: Liner, shop_folder: Path | None = None) -> Friction:
 
 def _wished(liner: Liner, card: View) -> View:
     known = quantities(type(card))
-    changed = {
+    changed: dict[str, Any] = {
         wish.name: Figure(
             identity=f"{liner.id}/wish/{wish.name}",
             name=known[wish.name].meaning,
