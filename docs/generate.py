@@ -14,7 +14,10 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
 
-GENERATED: dict[str, str] = {}
+GENERATED: dict[str, str] = {
+    "docs/card-keys.md": "hoopwright.cards.describe:keys_page",
+    "docs/schemas/hoopwright-card-1.json": "hoopwright.cards.describe:json_schema",
+}
 
 
 def made(maker: str) -> str:

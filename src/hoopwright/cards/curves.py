@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Literal
 
 from hoopwright.cards.alloy_words import LAW_CONSTANTS
 from hoopwright.cards.card import Card, CardFlow
+from hoopwright.cards.fit import PROOF_STRAIN, LawFit, solve_law
 from hoopwright.cards.strength import cold_strength, uniform_strain
 from hoopwright.errors import CardError, Fault, InputError
 from hoopwright.findings import Source, weakest
@@ -74,8 +75,6 @@ def first_loading(card: Card, law: str = "swift") -> CardCurve:
     if "first" in card.flows:
         flow = card.flows["first"]
         return CardCurve(flow_curve(flow), "first", flow.law, flow.constants, flow.source, flow.rms_MPa, flow.note)
-    from hoopwright.cards.fit import solve_law
-
     try:
         proof = cold_strength(card, "yield_strength_MPa")
         strength = cold_strength(card, "tensile_strength_MPa")
@@ -92,8 +91,7 @@ def first_loading(card: Card, law: str = "swift") -> CardCurve:
         f"strain {uniform.value:.4f} of card {card.id}"
     )
     source = Source(ground.basis, f"{where}; {ground.where}", ground.invented)
-    flow = CardFlow(law, fit.constants, (), uniform.value, source)
-    return CardCurve(flow_curve(flow), "first", law, fit.constants, source, None, uniform.note)
+    return CardCurve(fitted_curve(fit, uniform.value), "first", law, fit.constants, source, None, uniform.note)
 
 
 def _cannot_plan(card: Card, reason: str) -> str:
@@ -131,6 +129,11 @@ def flow_curve(flow: CardFlow) -> FlowCurve:
     return laws.tabulated(np.array([p for p, _ in flow.points]), np.array([s for _, s in flow.points]))
 
 
+def fitted_curve(fit: LawFit, strain_max_log: float) -> FlowCurve:
+    """A fitted or solved law as the kernels take it."""
+    return flow_curve(CardFlow(fit.law, fit.constants, (), strain_max_log, Source("derived", "fitted")))
+
+
 def given_curve(
     law: str, constants: Mapping[str, float], strain_max_log: float, source: Source, note: str = ""
 ) -> CardCurve:
@@ -158,24 +161,35 @@ def reproductions(card: Card, curve: FlowCurve) -> tuple[Reproduction, ...]:
     InputError
         The curve never necks.
     """
+    known = "uniform_elongation_pct" in card and card.entry("uniform_elongation_pct").source.basis in KNOWN
+    return reproduced(
+        curve,
+        cold_strength(card, "yield_strength_MPa").value,
+        cold_strength(card, "tensile_strength_MPa").value,
+        uniform_strain(card).value if known else None,
+    )
+
+
+def reproduced(
+    curve: FlowCurve, proof_MPa: float, strength_MPa: float, uniform_log: float | None
+) -> tuple[Reproduction, ...]:
+    """How a curve meets proof stress, tensile strength and uniform strain (None: not known, not compared).
+
+    Raises
+    ------
+    InputError
+        The curve never necks.
+    """
     from hoopwright.kernels.flow import instability_strain, tensile_strength
 
-    proof = curve.stress(0.002) * math.exp(-0.002)
+    proof = curve.stress(PROOF_STRAIN) * math.exp(-PROOF_STRAIN)
     found = [
-        Reproduction(
-            "proof stress at 0.002", "MPa", proof, cold_strength(card, "yield_strength_MPa").value, PROOF_TOLERANCE
-        ),
-        Reproduction(
-            "tensile strength",
-            "MPa",
-            tensile_strength(curve),
-            cold_strength(card, "tensile_strength_MPa").value,
-            STRENGTH_TOLERANCE,
-        ),
+        Reproduction("proof stress at 0.002", "MPa", proof, proof_MPa, PROOF_TOLERANCE),
+        Reproduction("tensile strength", "MPa", tensile_strength(curve), strength_MPa, STRENGTH_TOLERANCE),
     ]
-    if "uniform_elongation_pct" in card and card.entry("uniform_elongation_pct").source.basis in KNOWN:
-        necks, known = instability_strain(curve), uniform_strain(card).value
-        found.append(Reproduction("uniform strain", "log", necks, known, UNIFORM_TOLERANCE))
+    if uniform_log is not None:
+        necks = instability_strain(curve)
+        found.append(Reproduction("uniform strain", "log", necks, uniform_log, UNIFORM_TOLERANCE))
     return tuple(found)
 
 

@@ -98,7 +98,10 @@ def _solve_voce(at_proof: float, at_neck: float, uniform: float) -> tuple[float,
 
     rate = math.exp(_root("Voce", misfit, math.log(1e-3), math.log(50.0 / uniform)))
     rise = at_neck / rate * math.exp(rate * uniform)
-    return at_neck - rise * (1.0 - math.exp(-rate * uniform)), rise, rate
+    initial = at_neck - rise * (1.0 - math.exp(-rate * uniform))
+    if initial <= 0.0:
+        raise _cannot_meet("Voce")
+    return initial, rise, rate
 
 
 def _solve_ludwik(at_proof: float, at_neck: float, uniform: float) -> tuple[float, float, float]:
@@ -113,19 +116,23 @@ def _solve_ludwik(at_proof: float, at_neck: float, uniform: float) -> tuple[floa
     return max(at_neck * (1.0 - uniform / exponent), 0.0), strength, exponent
 
 
+def _cannot_meet(law: str) -> InputError:
+    return InputError(
+        "flow curve",
+        "proof stress, tensile strength and uniform strain",
+        "",
+        f"such that a {law} curve can meet them",
+        "check the three figures against one test, or take another law",
+    )
+
+
 def _root(law: str, misfit: Callable[[float], float], low: float, high: float) -> float:
     """Root between two ends by bisection."""
     at_low, at_high = misfit(low), misfit(high)
     if at_low == 0.0:
         return low
     if at_low * at_high > 0.0:
-        raise InputError(
-            "flow curve",
-            "proof stress, tensile strength and uniform strain",
-            "",
-            f"such that a {law} curve can meet them",
-            "check the three figures against one test, or take another law",
-        )
+        raise _cannot_meet(law)
     for _ in range(200):
         middle = 0.5 * (low + high)
         at_middle = misfit(middle)

@@ -92,6 +92,7 @@ class _Scanner:
             path = f"{path}.{name}" if path else name
             last = index == len(names) - 1
             if last and many:
+                self._note(path, place)
                 self.counts[path] = self.counts.get(path, 0) + 1
             if path in self.counts and (many or not last):
                 path = f"{path}[{self.counts[path]}]"

@@ -1,0 +1,1 @@
+"""A shop's own tensile tests: CSV in, flow curve, r-value and a card of its own out."""
