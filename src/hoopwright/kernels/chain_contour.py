@@ -9,11 +9,13 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from hoopwright.errors import InputError, NotConverged, require_finite, require_positive
+from hoopwright.kernels.arrays import positive_vector
 from hoopwright.kernels.chain_contour_loops import Array, load_section, release_section
 from hoopwright.kernels.flow import Vector
-from hoopwright.kernels.layers import Layers, midpoint_layers
+from hoopwright.kernels.layers import Layers, midpoint_layers, require_no_width_stress
 from hoopwright.kernels.metal import HOOP, PLASTIC, STATE_SIZE, Metal
 from hoopwright.kernels.profile import Stations
 
@@ -110,7 +112,7 @@ def contour_hoop(
     radius = positive_row("station radius", radius_mm, "mm")
     n, m = radius.size, stack.place.size
     width = positive_row("station width", width_mm, "mm", n)
-    thickness = positive_row("station thickness", np.broadcast_to(np.asarray(thickness_mm, dtype=float), (n,)), "mm", n)
+    thickness = positive_row("station thickness", np.full(n, thickness_mm, dtype=np.float64), "mm", n)
     normal = positive_row("radial part of the normal", normal_radial, "", n)
     if np.any(normal > 1.0 + 1e-12):
         raise InputError("radial part of the normal", float(normal.max()), "", "at most 1", "give a unit normal")
@@ -226,6 +228,8 @@ def _sized(
 ) -> SizedContour:
     if release_modulus is not None:
         require_positive("Young's modulus on release", release_modulus, "MPa")
+    if not held:
+        require_no_width_stress(incoming.points, metal)
     law, constants = metal.law(), metal.vector()
     section = np.stack([incoming.radius_mm, incoming.normal_radial, incoming.width_mm, incoming.thickness_mm])
     stack = incoming.layers.packed()
@@ -266,12 +270,9 @@ def prior_points(prior_plastic_strain: Array | Vector | float, stations: int, co
     return points
 
 
-def positive_row(field: str, values: Vector, unit: str, size: int | None = None) -> Vector:
-    """A row of finite values above 0, contiguous; refuses anything else."""
-    array = np.ascontiguousarray(values, dtype=np.float64)
-    if array.ndim != 1 or array.size == 0 or (size is not None and array.size != size):
-        raise InputError(field, array.shape, "", f"a row of {size or 'at least 1'} values", "give one value a station")
-    if not np.all(np.isfinite(array)) or np.any(array <= 0.0):
-        bad = array[~(np.isfinite(array) & (array > 0.0))][0]
-        raise InputError(field, float(bad), unit, "finite and above 0", "correct this station")
+def positive_row(field: str, values: ArrayLike, unit: str, size: int | None = None) -> Vector:
+    """A row of values above 0, one a station, contiguous; refuses anything else."""
+    array = np.ascontiguousarray(positive_vector(field, values, unit))
+    if size is not None and array.size != size:
+        raise InputError(field, f"{array.size} long", "", f"{size} long", "give one value a station")
     return array

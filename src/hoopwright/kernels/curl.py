@@ -13,7 +13,7 @@ section of 0.8 mm; `width_held` is the upper bound. Limits: a section let curl f
 R > sqrt3 c^2/t (flange of length c); below that it must be held in the rolls, as assumed here. An off-centre section
 also wants to camber (curl conically), which the rolls are taken to prevent.
 
-Source: derived here. Checks: tests/reference/test_curl_hat.py (shell runs of the method paper),
+Source: derived here. Checks: tests/reference/test_segmented_chain_hat.py (shell runs of the method paper),
 tests/exact/test_curl_exact.py.
 """
 

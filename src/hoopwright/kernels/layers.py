@@ -31,7 +31,7 @@ import numpy as np
 from hoopwright.errors import InputError, NotConverged, require_finite, require_positive
 from hoopwright.kernels.flow import Vector
 from hoopwright.kernels.layers_loops import Array, drive
-from hoopwright.kernels.metal import HOOP, PLASTIC, STATE_SIZE, Metal
+from hoopwright.kernels.metal import HOOP, PLASTIC, SECTION, STATE_SIZE, Metal
 
 Across = Literal["uniform", "held", "free"]
 
@@ -173,6 +173,8 @@ def moved(
     ------
     InputError
         Two driven values of a pair or none; a curvature that folds the inside face through the centre.
+    InputError
+        Width stress in a strip that is to be free across.
     NotConverged
         Equilibrium not met to 1e-7 of the yield load (a tension above what the strip can carry, for one).
     """
@@ -182,6 +184,8 @@ def moved(
         raise InputError("curvature", second, "1/mm", "below 2/thickness", "bend to a larger radius")
     if isinstance(steps, bool) or not isinstance(steps, int) or steps < 1:
         raise InputError("steps", steps, "", "a whole number, 1 or more", "enter 40")
+    if across == "free":
+        require_no_width_stress(strip.points, metal)
     held = across != "uniform"
     start = np.array([first_now, second_now, strip.width_strain_log if held else strip.width_force_N_per_mm])
     target = np.array([first, second, strip.width_strain_log if held else 0.0])
@@ -217,6 +221,14 @@ def moved(
         float(loads[2]),
         float(work),
     )
+
+
+def require_no_width_stress(points: Array, metal: Metal) -> None:
+    """Refuse states with a width stress above 1 % of yield where each fibre is to be free across."""
+    worst = float(np.max(np.abs(points[..., SECTION])))
+    if worst > 0.01 * metal.flow.stress(0.0):
+        must = "below 1 % of yield where the width is free"
+        raise InputError("width stress", round(worst, 3), "MPa", must, "hold the width, or let the strip be uniform")
 
 
 def bent(
