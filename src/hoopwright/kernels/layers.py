@@ -172,9 +172,8 @@ def moved(
     Raises
     ------
     InputError
-        Two driven values of a pair or none; a curvature that folds the inside face through the centre.
-    InputError
-        Width stress in a strip that is to be free across.
+        Two driven values of a pair or none; a curvature that folds the inside face through the centre; width stress in
+        a strip that is to be free across.
     NotConverged
         Equilibrium not met to 1e-7 of the yield load (a tension above what the strip can carry, for one).
     """

@@ -8,7 +8,7 @@ stays
 
 Limits: orders 2 to 4, 1 to 6 mm; stretch above `full_yield_strain` (0.2 to 0.3 %), below it much more stays, and a
 strip with bend history keeps 0.18 at 0.2 %. Lobes of the segments are not ironed out: the ring takes the envelope of
-the segments and keeps 97 % of it. Source: derived; runs of the hoop kernel in tests/reference/test_segmented_chain_closed.py.
+the segments and keeps 97 % of it. Source: derived; tests/reference/test_segmented_chain_closed.py.
 """
 
 from __future__ import annotations
