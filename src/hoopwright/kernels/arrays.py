@@ -16,7 +16,9 @@ def finite_vector(field: str, values: ArrayLike, unit: str, least: int = 1) -> V
     """The values as float64, shape (n,), n at least `least`; refuses NaN, infinity and any other shape."""
     array = np.asarray(values, dtype=np.float64)
     if array.ndim != 1 or array.size < least:
-        raise InputError(field, f"of shape {array.shape}", "", f"a list of at least {least}", "enter one value a station")
+        raise InputError(
+            field, f"of shape {array.shape}", "", f"a list of at least {least}", "enter one value a station"
+        )
     if not np.all(np.isfinite(array)):
         wrong = int(np.argmin(np.isfinite(array)))
         raise InputError(f"{field}[{wrong}]", array[wrong], unit, "a finite number", "enter a finite number")

@@ -66,7 +66,7 @@ def flange_zone(width: float, turn: float, thickness: float) -> FormingZone:
 def joggle_zone(run: float, land: float, height: float, thickness: float) -> FormingZone:
     """A land of width `land` c lifted by `height` h over the run b, in one pass [mm].
 
-    The land is what lies beyond the run, to the strip's edge. Where the lift goes the other way (a drop), give its size.
+    The land is what lies beyond the run, to the strip's edge. Give a drop by its size, as a lift.
 
     Examples
     --------

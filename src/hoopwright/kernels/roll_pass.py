@@ -18,7 +18,6 @@ Derived here; exact for a piecewise straight force-opening table (tests/exact/te
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -110,11 +109,6 @@ def bending_work(moments: ArrayLike, turns: ArrayLike) -> float:
     return float(m @ theta)
 
 
-def speed_difference(work: float, load: float) -> float:
-    """Friction that would drive the strip by itself: work over load, the coefficient needed for the pull. [-]"""
-    return require_positive("work per unit of strip", work, "N") / require_positive("load", load, "N")
-
-
 def depth_shares(depth: float, thickness: float, new_depth_in_thickness: float, least: int = 1) -> tuple[float, ...]:
     """Equal new depths [mm] of each pass so that none passes `new_depth_in_thickness` times the thickness.
 
@@ -127,12 +121,3 @@ def depth_shares(depth: float, thickness: float, new_depth_in_thickness: float, 
     whole = require_positive("depth", depth, "mm")
     count = max(least, math.ceil(whole / largest - 1e-9))
     return tuple(whole / count for _ in range(count))
-
-
-def shares_by_strain(depth: float, passes: int, growth: Sequence[float] | None = None) -> tuple[float, ...]:
-    """New depths [mm] in the proportion `growth` (one number a pass); equal where none is given."""
-    weights = [1.0] * passes if growth is None else [require_positive("share", g) for g in growth]
-    if len(weights) != passes or passes < 1:
-        raise InputError("shares", len(weights), "", f"as many as passes ({passes})", "enter one share a pass")
-    whole = require_positive("depth", depth, "mm")
-    return tuple(whole * weight / math.fsum(weights) for weight in weights)

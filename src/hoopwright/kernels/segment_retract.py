@@ -136,7 +136,7 @@ def collapsed_radius(form: SegmentForm, radius: ArrayLike, travel: float) -> Vec
     turned = positive_vector("turned radii", radius, "mm")
     s = require_finite("travel", travel, "mm")
     e = form.edge_radius_mm
-    if not 0.0 <= s:
+    if s < 0.0:
         raise InputError("travel", travel, "mm", "0 or more", "enter the travel as a positive length")
     centre = form.edge_centre_rad(turned)
     return e + np.hypot((turned - e) * np.cos(centre) - s, (turned - e) * np.sin(centre))

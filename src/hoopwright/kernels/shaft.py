@@ -5,8 +5,8 @@ Load mid-span between simple bearings, or overhung beyond one:
     mid-span   P l^3 / (48 E I)  + shear  P l / (4 k G A)
     overhung   P a^3 / (3 E I)   + shear  P a / (k G A),   tilt P a^2 / (2 E I)
 
-I = pi d^4/64, A = pi d^2/4, G = E/(2(1 + nu)), k = 6 (1 + nu)/(7 + 6 nu). Shear is worth adding once l/d is below about 3;
-it is always shown apart.
+I = pi d^4/64, A = pi d^2/4, G = E/(2(1 + nu)), k = 6 (1 + nu)/(7 + 6 nu). Shear is worth adding once l/d is below
+about 3; it is always shown apart.
 
 The gap follows the load and the load the gap: g = g_set + C P(g), C the opening per load of shafts and frame together.
 
@@ -30,7 +30,7 @@ from hoopwright.kernels.arrays import Vector, finite_vector, rising_vector, same
 
 @dataclass(frozen=True, slots=True)
 class Shaft:
-    """A solid round shaft. arm_mm : span between bearings (mid-span load) or distance of the load beyond the bearing."""
+    """A solid round shaft. arm_mm : span between bearings (load mid-span) or reach of the load beyond the bearing."""
 
     diameter_mm: float
     arm_mm: float

@@ -1,4 +1,4 @@
-"""What uneven edge strain does to a rolled strip: camber, twist; and when a contour survives being curled free. mm, rad.
+"""What uneven edge strain does to a strip: camber, twist; and when a contour survives being curled free. mm, rad.
 
     camber        curvature = de/W (difference of edge strains over width);  sagitta de L^2/(8 W)
     twist         when both edges are longer than the middle by de > (3.75 / (2(1 + nu))) (t/a)^2, a = half width;
@@ -40,7 +40,7 @@ def twist_threshold(half_width: float, thickness: float, poisson: float) -> floa
 
 
 def twist_rate_limit(edge_strain: float, half_width: float) -> float:
-    """Largest twist that an edge strain over the middle can keep up: sqrt(2 de)/a; 0 where de is not positive. [rad/mm]"""
+    """Largest twist an edge strain over the middle can keep up: sqrt(2 de)/a; 0 where de is not positive. [rad/mm]"""
     strain = require_finite("edge strain", edge_strain)
     return math.sqrt(2.0 * max(strain, 0.0)) / require_positive("half width", half_width, "mm")
 

@@ -140,7 +140,7 @@ def _forces(drive: TaperDrive, radial: float) -> DriveForces:
     if drive.jams:
         raise InputError(
             "half angle", round(math.degrees(drive.half_angle_rad), 4), "deg",
-            f"small enough for the base friction (friction * tan(angle + rho) is {drive.jam_share:.3g}, the limit is 1)",
+            f"small enough for the base friction (friction * tan(angle + rho) is {drive.jam_share:.3g}, limit 1)",
             "lubricate the base, or grind a smaller angle",
         )  # fmt: skip
     a, mu, mu_b = drive.half_angle_rad, drive.friction_pin, drive.friction_base
