@@ -70,7 +70,11 @@ def _table(key: str, name: str, table: TableShape, words: Words) -> Iterator[Fau
         )
     if name != "mean_expansion" and table.reference_degC is not None:
         yield Fault(
-            f"{key}.reference_degC", f"{table.reference_degC:g}", "degC", "left out", "only mean_expansion has it"
+            f"{key}.reference_degC",
+            f"{table.reference_degC:g}",
+            "degC",
+            "left out",
+            "remove it; only mean_expansion has it",
         )
 
 
@@ -157,6 +161,6 @@ def _ground(key: str, low: float | None, high: float | None) -> Iterator[Fault]:
 
 
 def _unknown(key: str, name: str, known: Mapping[str, object], what: str) -> Fault:
-    near = get_close_matches(name, known, n=3, cutoff=0.5)
+    near = get_close_matches(name, known, n=3, cutoff=0.7)
     must = f"a {what} this kind of card knows"
     return Fault(key, name, "", must, f"write {' or '.join(near)}" if near else f"take one of: {', '.join(known)}")

@@ -16,9 +16,9 @@ def keys_page() -> str:
     lines = [
         "# Keys of cards",
         "",
-        "Made from the program. What a card is and how a shop writes its own: [cards.md](cards.md). A figure stands",
-        "as `[figure.NAME]`, a table as `[table.NAME]`. A name ends in its unit; `1` is a plain number, `log` a natural",
-        "and `eng` an engineering strain, `t` a multiple of the sheet thickness.",
+        "Made from the program. What a card is and how a shop writes its own: [cards.md](cards.md).",
+        "A figure stands as `[figure.NAME]`, a table as `[table.NAME]`. A name ends in its unit; `1` is a plain",
+        "number, `log` a natural and `eng` an engineering strain, `t` a multiple of the sheet thickness.",
     ]
     for kind, words in WORDS.items():
         lines += [

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import tomllib
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
@@ -39,16 +38,10 @@ def list_cards(shop_folder: Path | None = None) -> tuple[Listed, ...]:
     ------
     FileFaults
         A file of the shop's folder is no TOML, or two files of it carry the same card.
+    CardError
+        There is no such folder.
     """
-    ours = {(listed.kind, listed.id): listed for listed in _listed(LIBRARY, own=False)}
-    theirs: dict[tuple[str, str], Listed] = {}
-    for listed in _listed(shop_folder, own=True) if shop_folder is not None else ():
-        key = (listed.kind, listed.id)
-        if key in theirs:
-            must = f"in one file only; it is in {theirs[key].path} too"
-            raise FileFaults(str(listed.path), [Fault("id", listed.id, "", must, "remove or rename one of the two")])
-        theirs[key] = listed
-    found = ours | theirs
+    found = _by_name(LIBRARY, own=False) | (_by_name(shop_folder, own=True) if shop_folder is not None else {})
     return tuple(found[key] for key in sorted(found, key=lambda key: (KINDS.index(key[0]), key[1])))
 
 
@@ -87,11 +80,11 @@ def _completed(kind: str, card_id: str, shop_folder: Path | None, below: tuple[P
 
 def _path(kind: str, card_id: str, shop_folder: Path | None, below: tuple[Path, ...]) -> Path:
     """File of a card; a card based on its own name means the one that it hides."""
-    folders = [folder for folder in (shop_folder, LIBRARY) if folder is not None]
-    for folder in folders:
-        for listed in _listed(folder, own=folder != LIBRARY):
-            if (listed.kind, listed.id) == (kind, card_id) and listed.path not in below:
-                return listed.path
+    theirs = _by_name(shop_folder, own=True) if shop_folder is not None else {}
+    for cards in (theirs, _by_name(LIBRARY, own=False)):
+        listed = cards.get((kind, card_id))
+        if listed is not None and listed.path not in below:
+            return listed.path
     known = ", ".join(sorted({listed.id for listed in list_cards(shop_folder) if listed.kind == kind})) or "none"
     where = f" (asked for by {below[-1]})" if below else ""
     raise CardError(
@@ -129,14 +122,22 @@ def _check_curves(card: Card) -> None:
             raise FileFaults(card.path, faults)
 
 
-def _listed(folder: Path, own: bool) -> Iterator[Listed]:
+def _by_name(folder: Path, own: bool) -> dict[tuple[str, str], Listed]:
+    """The cards below a folder by kind and name. Raises FileFaults where two files carry the same card."""
     if not folder.is_dir():
         raise CardError(f"There is no card folder {folder}. Do: make it, or name another.")
+    found: dict[tuple[str, str], Listed] = {}
     for path in sorted(folder.rglob("*.toml")):
         stat = path.stat()
         head = _head(path, stat.st_mtime_ns, stat.st_size)
-        if head is not None:
-            yield Listed(*head, path, own)
+        if head is None:
+            continue
+        listed = Listed(*head, path, own)
+        if (listed.kind, listed.id) in found:
+            must = f"in one file only; it is in {found[listed.kind, listed.id].path} too"
+            raise FileFaults(str(path), [Fault("id", listed.id, "", must, "remove or rename one of the two")])
+        found[listed.kind, listed.id] = listed
+    return found
 
 
 @lru_cache(maxsize=1024)

@@ -81,8 +81,15 @@ def toml_data(content: bytes, name: str) -> tuple[dict[str, Any], str]:
 def with_lines(faults: Iterable[Fault], text: str) -> list[Fault]:
     """The faults with the line of their key, in the order of the lines."""
     lines = locate(text)
-    placed = [replace(fault, line=line_of(lines, fault.key)) for fault in faults]
+    placed = [replace(fault, line=_line(lines, fault.key)) for fault in faults]
     return sorted(placed, key=lambda fault: fault.line or 0)
+
+
+def _line(lines: dict[str, int], key: str) -> int | None:
+    """Line of a key; a whole figure, table or curve that is missing has none."""
+    if key not in lines and key.count(".") == 1 and key.partition(".")[0] in ("figure", "table", "flow"):
+        return None
+    return line_of(lines, key)
 
 
 def _card(shape: CardShape, name: str, digest: str) -> Card:
