@@ -53,7 +53,7 @@ def _along(p: Point, angle: float, distance: float) -> Point:
     return (p[0] + distance * math.cos(angle), p[1] + distance * math.sin(angle))
 
 
-def _readable(angle: float) -> float:
+def readable(angle: float) -> float:
     """Turn of lettering along a line, so that it reads from below or from the right. [rad]"""
     turn = math.remainder(angle, 2.0 * math.pi)
     if turn > 0.5 * math.pi + 1e-9 or turn <= -0.5 * math.pi + 1e-9:
@@ -62,7 +62,7 @@ def _readable(angle: float) -> float:
 
 
 def _above(middle: Point, angle: float, text: str, size: float) -> Words:
-    turn = _readable(angle)
+    turn = readable(angle)
     place = _along(middle, turn + 0.5 * math.pi, ABOVE_MM)
     return Words(place, text, size, "figures", "middle", math.degrees(turn))
 
@@ -141,21 +141,28 @@ def angle_strokes(item: AngleDimension, centre: Point, radius: float) -> list[Pr
     a, b = math.radians(item.start_deg), math.radians(item.start_deg + item.measured_deg)
     start, end = _along(centre, a, radius), _along(centre, b, radius)
     text = dimension_text(item)
-    middle = 0.5 * (a + b)
-    # an arrow is a chord of the arc: it is laid along the arc's own middle direction under the head
-    lean = 0.5 * ARROW_MM / radius
     if item.measured_deg >= 360.0 - 1e-9:
-        bow: list[Primitive] = [Stroke(circle(centre, radius), "narrow", None, True)]
-    else:
-        bow = [Stroke((arc(start, end, centre, True),), "narrow")]
-    heads: list[Primitive] = [arrow(start, a - 0.5 * math.pi + lean), arrow(end, b + 0.5 * math.pi - lean)]
-    if radius * (b - a) < 2.0 * ARROW_MM + 1.0:
-        heads = [arrow(start, a + 0.5 * math.pi - lean), arrow(end, b - 0.5 * math.pi + lean)]
-    turn = _readable(middle - 0.5 * math.pi)
-    up = math.sin(middle) >= -1e-9
-    reach = radius + ABOVE_MM if up else radius + ABOVE_MM + CAPITAL * item.size_mm
-    place = _along(centre, middle, reach)
-    return [*bow, *heads, Words(place, text, item.size_mm, "figures", "middle", math.degrees(turn))]
+        whole: list[Primitive] = [Stroke(circle(centre, radius), "narrow", None, True)]
+        return [*whole, _outside(centre, radius, 0.5 * (a + b), text, item.size_mm)]
+    bow: list[Primitive] = [Stroke((arc(start, end, centre, True),), "narrow")]
+    # an arrow is a chord of the arc: it is laid along the arc's own direction under the middle of the head
+    lean = 0.5 * ARROW_MM / radius
+    if radius * (b - a) >= 2.0 * ARROW_MM + 1.0:
+        heads: list[Primitive] = [arrow(start, a - 0.5 * math.pi + lean), arrow(end, b + 0.5 * math.pi - lean)]
+        return [*bow, *heads, _outside(centre, radius, 0.5 * (a + b), text, item.size_mm)]
+    heads = [arrow(start, a + 0.5 * math.pi - lean), arrow(end, b - 0.5 * math.pi + lean)]
+    tail = (ARROW_MM + 1.2) / radius
+    past = Stroke((arc(end, _along(centre, b + tail, radius), centre, True),), "narrow")
+    before = Stroke((arc(_along(centre, a - tail, radius), start, centre, True),), "narrow")
+    reach = tail + (0.5 * text_width(text, item.size_mm, "figures") + 0.6) / radius
+    return [*bow, before, past, *heads, _outside(centre, radius - ABOVE_MM, b + reach, text, item.size_mm)]
+
+
+def _outside(centre: Point, radius: float, spoke: float, text: str, size: float) -> Words:
+    """Lettering outside an arc, square to the spoke and readable."""
+    up = math.sin(spoke) >= -1e-9
+    place = _along(centre, spoke, radius + ABOVE_MM + (0.0 if up else CAPITAL * size))
+    return Words(place, text, size, "figures", "middle", math.degrees(readable(spoke - 0.5 * math.pi)))
 
 
 def leader_strokes(item: Leader, tip: Point) -> list[Primitive]:

@@ -68,7 +68,7 @@ def _page(sheet: Drawing, size_mm: tuple[float, float]) -> dict[str, Any]:
 
 def _words(parts: Sequence[Primitive], height_mm: float) -> list[dict[str, Any]]:
     found = []
-    for words in flat(list(parts)):
+    for words in flat(parts):
         if isinstance(words, Words) and words.text:
             _require_letters(words)
             family, weight, slant = FACES[words.face]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import cos, radians, sin
 from typing import TypeAlias
@@ -58,7 +59,7 @@ class Cluster:
 Primitive: TypeAlias = Stroke | Words | Cluster
 
 
-def flat(parts: tuple[Primitive, ...] | list[Primitive]) -> list[Stroke | Words]:
+def flat(parts: Sequence[Primitive]) -> list[Stroke | Words]:
     """All strokes and words, clusters opened, in drawing order."""
     found: list[Stroke | Words] = []
     for part in parts:
@@ -89,7 +90,7 @@ def stroke_box(stroke: Stroke) -> Box:
     return min(xs) - half, min(ys) - half, max(xs) + half, max(ys) + half
 
 
-def box_of(parts: tuple[Primitive, ...] | list[Primitive]) -> Box:
+def box_of(parts: Sequence[Primitive]) -> Box:
     """Box about everything; (0, 0, 0, 0) about nothing. [mm]"""
     boxes = [words_box(p) if isinstance(p, Words) else stroke_box(p) for p in flat(parts)]
     if not boxes:
