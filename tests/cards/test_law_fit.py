@@ -99,7 +99,7 @@ def test_least_squares_brings_back_its_own_law(law: str) -> None:
 
 @pytest.mark.parametrize("law", LAWS)
 def test_standard_errors_cover_the_truth(law: str) -> None:
-    """200 noisy tests, 5 MPa of scatter: about 95 % of the constants lie within two standard errors."""
+    """60 noisy tests, 5 MPa of scatter: about 95 % of the constants should lie within two standard errors."""
     constants, curve = LAWS[law]
     random = np.random.default_rng(7)
     inside = {name: 0 for name in constants}

@@ -16,7 +16,7 @@ NAMES: dict[str, tuple[str, ...]] = {
     "width": ("specimen width", "width"),
 }
 
-_STRESS = {"mpa": 1.0, "n/mm2": 1.0, "n/mm²": 1.0, "gpa": 1000.0, "ksi": 6.894757, "psi": 0.006894757}
+_STRESS = {"MPa": 1.0, "N/mm2": 1.0, "N/mm²": 1.0, "GPa": 1000.0, "ksi": 6.894757, "psi": 0.006894757}
 _STRAIN = {"1": 1.0, "-": 1.0, "mm/mm": 1.0, "in/in": 1.0, "%": 0.01, "pct": 0.01, "log": 1.0, "eng": 1.0}
 _LENGTH = {"mm": 1.0, "um": 0.001, "µm": 0.001, "in": 25.4}
 
@@ -26,12 +26,18 @@ UNITS: dict[str, dict[str, float]] = {
     "plastic_strain": _STRAIN,
     "strain": _STRAIN,
     "width_strain": _STRAIN,
-    "force": {"n": 1.0, "kn": 1000.0, "lbf": 4.448222},
+    "force": {"N": 1.0, "kN": 1000.0, "lbf": 4.448222},
     "extension": _LENGTH,
     "width": _LENGTH,
 }
 
 _BRACKETED = re.compile(r"^(?P<name>.*?)\s*[\[(](?P<unit>[^\])]*)[\])]\s*$")
+
+
+def _factor(what: str, unit: str) -> float | None:
+    """Factor of a unit, capitals not minded; None where it is not known."""
+    wanted = unit.strip().lower()
+    return next((factor for name, factor in UNITS.get(what, {}).items() if name.lower() == wanted), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +51,7 @@ class Header:
     @property
     def factor(self) -> float | None:
         """Factor to N, mm, MPa or plain strain; None where the unit is missing or not known."""
-        return UNITS.get(self.what, {}).get(self.unit.strip().lower())
+        return _factor(self.what, self.unit)
 
     @property
     def units(self) -> str:
@@ -70,6 +76,6 @@ def header(cell: str, unit_cell: str = "") -> Header:
             if plain == name:
                 return Header(text, what, unit or unit_cell.strip().strip("[]()"))
             last = plain.removeprefix(name + " ")
-            if last != plain and not unit and last.removeprefix("in ") in UNITS[what]:
+            if last != plain and not unit and _factor(what, last.removeprefix("in ")) is not None:
                 return Header(text, what, last.removeprefix("in "))
     return Header(text, "", unit)

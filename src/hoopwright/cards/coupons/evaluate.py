@@ -20,6 +20,8 @@ from hoopwright.errors import Fault, FileFaults
 Vector = NDArray[np.float64]
 
 OFFSET = 0.002
+SOFT_MPA = 100_000.0
+"""An elastic slope below this is no nickel, cobalt or steel: machine and grips give as well."""
 LEAST_POINTS = 20
 
 
@@ -60,10 +62,11 @@ def evaluate(specimen: Specimen) -> Coupon:
     slope, shift, notes = _elastic_line(specimen, test, stress, strain)
     strain = strain - shift
     proof = _proof_stress(test, stress, strain, slope)
+    strain, modulus = _without_machine(specimen, stress, strain, slope)
     tensile, at_most = _maximum(test, stress, strain)
-    uniform = at_most - tensile / slope
-    plastic, true = _plastic_part(stress, strain, slope, uniform)
-    r_value, more = plastic_strain_ratio(specimen, test, stress, strain, slope)
+    uniform = at_most - tensile / modulus
+    plastic, true = _plastic_part(stress, strain, modulus, uniform)
+    r_value, more = plastic_strain_ratio(specimen, test, stress, strain, modulus)
     return Coupon(
         specimen,
         tuple(plastic.tolist()),
@@ -131,8 +134,8 @@ def _elastic_line(
             raise FileFaults(test.path, [fault])
         shift = float(np.mean(strain[window]) - np.mean(stress[window]) / slope)
         note = f"elastic slope {slope / 1000.0:.4g} GPa from {np.count_nonzero(window)} readings"
-        if slope < 100_000.0:
-            note += ": low, so the extension holds machine or grip; the elastic part is taken out with this slope"
+        if slope < SOFT_MPA:
+            note += ": low, so the extension holds machine or grip, which is taken out with this slope"
         return slope, shift, (note,)
     if specimen.modulus_GPa is None:
         must = "5 or more between 15 and 55 % of yield, or a modulus given"
@@ -152,6 +155,14 @@ def _proof_stress(test: Readings, stress: Vector, strain: Vector, slope: float) 
     i = int(crossings[0])
     share = float(above[i] / (above[i] - above[i + 1]))
     return float(stress[i] + share * (stress[i + 1] - stress[i]))
+
+
+def _without_machine(specimen: Specimen, stress: Vector, strain: Vector, slope: float) -> tuple[Vector, float]:
+    """Strain of the specimen alone and its modulus [MPa] (infinite, a rigid-plastic sheet, where it is not given)."""
+    if slope >= SOFT_MPA:
+        return strain, slope
+    modulus = math.inf if specimen.modulus_GPa is None else 1000.0 * specimen.modulus_GPa
+    return strain - stress / slope + stress / modulus, modulus
 
 
 def _maximum(test: Readings, stress: Vector, strain: Vector) -> tuple[float, float]:
