@@ -52,7 +52,7 @@ def cant_of(job: RingJob, reckoning: Reckoning) -> float:
 
 
 def slant_of(reckoning: Reckoning) -> float:
-    """Distance of the blank's middle from its apex, positive with the apex aft; infinite for straight pitch lines. [mm]"""
+    """Slant radius of the blank's middle, positive with the apex aft; infinite for straight pitch lines. [mm]"""
     line = reckoning.line
     if reckoning.route.rolling != "conical" or line.slope == 0.0:
         return math.inf
