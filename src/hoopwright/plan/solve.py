@@ -1,0 +1,148 @@
+"""Backward: blank length, curl and tool radii from which the forward walk ends on the drawing.
+
+Size on a fixed tool radius, never by percentage. In the order of solving:
+
+1. The hoop as welded stands at the drawing's section, moved inward so that the smallest mid-surface radius is stretched
+   by the planned share when it comes to the drawing:  r_in = r - r_min e / (1 + e).
+2. The rolled section is curled so that it springs back to that hoop; the fibre whose length it keeps is the neutral
+   fibre, and the strip is cut to its girth plus the weld's shrinkage. Of an arc blank, whose own flat radius changes
+   across the width, only the height above its cone is curl; its scale follows from the same balance.
+3. Wanted free radius of each station: the drawing, on the faces its control sizes belong to (the sheet is thinner then).
+   Loaded radius = free + springback; tool radius = loaded mid radius - thinned half thickness.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from hoopwright.kernels.chain_contour import ring_tool
+from hoopwright.kernels.curl import curl_for
+from hoopwright.kernels.layers import midpoint_layers
+from hoopwright.plan.route import RouteInRolls
+from hoopwright.plan.shapes import Array, BlankLine, RingJob
+from hoopwright.process import close, curl, roll, weld
+from hoopwright.process.sheet import sheet
+from hoopwright.process.shop import ShopCard
+from hoopwright.process.state import hoop_of, strip_of
+from hoopwright.process.workpiece import Workpiece
+
+LAYERS = 21
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Solved:
+    """Settings found, and the states they were found on.
+
+    shape : flat radius of the blank by station over that of its middle, shape (n,). contour : what the rolls make.
+    curl_radius_mm : loaded, of the neutral fibre. neutral_length_mm : girth of the neutral fibre of the welded hoop.
+    wanted_mm : free mid-surface radius wanted, shape (n,). tool_face_mm : radius of the segments under each station.
+    """
+
+    line: BlankLine
+    shape: Array
+    contour: roll.Contour
+    flat: Workpiece
+    rolled: Workpiece
+    hoop: Workpiece
+    curl_radius_mm: float
+    neutral_length_mm: float
+    wanted_mm: Array
+    tool_face_mm: Array
+
+
+def shop_card(job: RingJob) -> ShopCard:
+    """The card every operation of a job is run with."""
+    return ShopCard(job.metal, job.young_MPa, job.uniform_strain_log, job.limits, job.machines, job.friction)
+
+
+def incoming_radius(job: RingJob) -> Array:
+    """Mid-surface radius of the welded hoop by station, shape (n,)."""
+    stretch = job.limits.stretch_plan_eng.value
+    least = job.section.bounds[1]
+    return job.stations.y - least * stretch / (1.0 + stretch)
+
+
+def solve(job: RingJob, chosen: RouteInRolls) -> Solved:
+    """All settings of one ring; see the module for the order.
+
+    Raises
+    ------
+    NotConverged
+        A curl or a springback that does not settle: the flow curve or the section is out of the ordinary.
+    """
+    card = shop_card(job)
+    middle = 0.5 * job.section.length
+    shape = (1.0 + chosen.ratio_per_mm * job.stations.s) / (1.0 + chosen.ratio_per_mm * middle)
+    wanted_in = incoming_radius(job)
+    flat = _flat(job, shape, wanted_in)
+    reference = float(np.average(wanted_in / shape, weights=flat.weight_mm))
+    contour = roll.Contour(
+        z_mm=job.stations.x,
+        height_mm=wanted_in / shape - reference,
+        angle_rad=job.stations.angle,
+        curvature_per_mm=job.stations.curvature,
+        pitch_angle_rad=math.asin(max(-1.0, min(1.0, chosen.ratio_per_mm * reference))),
+    )
+    whole = roll.RollPass(1, 1, 1.0, contour, job.limits.roll_pitch_radius_mm)
+    rolled = roll.rolled(flat, whole, card)
+    loaded, natural = curl_for(strip_of(rolled), card.metal, reference, level="axis")
+    neutral = 2.0 * math.pi * natural.neutral_radius_mm
+    hoop = welded(job, rolled, loaded.neutral_radius_mm, neutral + job.limits.weld_shrink_mm.value, shape, card)
+    wanted, tool = _tool(job, hoop)
+    scale = natural.neutral_radius_mm / (1.0 + chosen.ratio_per_mm * middle)
+    line = BlankLine(scale, scale * chosen.ratio_per_mm, job.section.length)
+    return Solved(line, shape, contour, flat, rolled, hoop, loaded.neutral_radius_mm, neutral, wanted, tool)
+
+
+def welded(
+    job: RingJob, rolled: Workpiece, curl_radius_mm: float, cut_length_mm: float, shape: Array, card: ShopCard
+) -> Workpiece:
+    """Curl, close and weld without a word about it; the shop's own prior strain, where given, takes the map's place."""
+    strip = curl.run(rolled, curl.Curl(curl_radius_mm), card).workpiece
+    hoop = close.run(strip, close.Close(cut_length_mm, shape), card).workpiece
+    return with_given_prior(job, weld.joined(hoop, job.ring.seam_theta_deg, job.limits.weld_shrink_mm.value))
+
+
+def with_given_prior(job: RingJob, hoop: Workpiece) -> Workpiece:
+    """The hoop with the shop's own value of the strain carried into sizing, where there is one."""
+    if job.prior_strain_log is None:
+        return hoop
+    return hoop.after("prior strain as given", plastic_strain=np.full_like(hoop.plastic_strain, job.prior_strain_log.value))
+
+
+def _flat(job: RingJob, shape: Array, wanted_in: Array) -> Workpiece:
+    """The flat blank: each width wider by half the hoop strain that will narrow it; the edge trims as they are."""
+    st = job.stations
+    reference = float(np.average(wanted_in / shape, weights=st.weight))
+    on_ring = (st.s >= 0.0) & (st.s <= job.section.length)
+    strain = np.where(on_ring, np.log(st.y / (reference * shape)), 0.0)
+    width = st.weight * np.exp(0.5 * strain)
+    place = np.cumsum(width) - 0.5 * width
+    return sheet(job.ring.id, place, width, job.thickness_mm.value, midpoint_layers(LAYERS), 1.0)
+
+
+def _tool(job: RingJob, hoop: Workpiece) -> tuple[Array, Array]:
+    """Wanted free mid radii and the tool radii that give them; the face of each control size is held exactly."""
+    incoming = hoop_of(hoop)
+    sense = _face_sense(job)
+    wanted = job.stations.y
+    thick = job.thickness_mm.value
+    for _ in range(2):
+        sized = ring_tool(incoming, wanted, job.metal)
+        thinned = thick - sized.released.thickness_mm
+        wanted = job.stations.y + sense * 0.5 * thinned / np.cos(job.stations.angle)
+    sized = ring_tool(incoming, wanted, job.metal)
+    return wanted, sized.tool_face_radius_mm
+
+
+def _face_sense(job: RingJob) -> Array:
+    """+1 where the outside face is held, -1 where the inside is, between them in proportion along z, shape (n,)."""
+    controls = sorted(job.ring.controls, key=lambda control: control.z_mm)
+    if not controls:
+        return np.zeros_like(job.stations.x)
+    places = [control.z_mm for control in controls]
+    senses = [1.0 if control.face == "outside" else -1.0 for control in controls]
+    return np.asarray(np.interp(job.stations.x, places, senses), dtype=np.float64)
