@@ -7,6 +7,7 @@ width is a little generous. The zero of Hoop Figures is slashed as drawn: the fa
 from __future__ import annotations
 
 import json
+import unicodedata
 from functools import lru_cache
 from pathlib import Path
 from typing import Final
@@ -96,3 +97,41 @@ def wrapped_rich(
                 lines[-1].append((word, face))
             used += gap + size
     return tuple(tuple(line) for line in lines)
+
+
+_STAND_INS: Final = {
+    "→": "to",
+    "≤": "at most",
+    "≥": "at least",
+    "≈": "about",
+    "√": "root ",
+    "∆": "Δ",
+    "∅": "Ø",
+    "⌀": "Ø",
+    "‑": "-",
+    "\u2007": " ",
+    "\t": " ",
+}
+
+
+def printable(text: str, face: Face) -> tuple[tuple[str, Face], ...]:
+    """Text in letters the fonts have: Greek goes to the serif, signs neither family has are said in words.
+
+    A letter that cannot be said otherwise becomes "?", so that a name in another script never stops a sheet.
+
+    >>> printable("ε ≤ 3", "figures")
+    (('ε at most 3', 'sentences'),)
+    """
+    if not missing(text, face):
+        return ((text, face),)
+    plain = "".join(_STAND_INS.get(c, c) for c in text)
+    serif: dict[str, Face] = {"figures": "sentences", "figures-bold": "sentences", "sentences-bold": "sentences"}
+    if not missing(plain, face):
+        return ((plain, face),)
+    other = serif.get(face, face)
+    lost = set(missing(plain, other))
+    if lost:
+        folded = unicodedata.normalize("NFKD", plain)
+        plain = "".join(c for c in folded if not unicodedata.combining(c)) if lost else plain
+        lost = set(missing(plain, other))
+    return (("".join("?" if c in lost else c for c in plain), other),)
