@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import MISSING, fields, is_dataclass
 from functools import cache
-from typing import Any, TypeVar, get_args, get_type_hints
+from typing import Any, TypeVar, cast, get_args, get_type_hints
 
 from pydantic import BaseModel
 
@@ -15,14 +15,17 @@ from hoopwright.kernels.profile import Profile
 
 Shape = TypeVar("Shape")
 
-PLURAL = {"ring": "rings", "control": "controls", "joint": "joints", "hole_pattern": "hole_patterns"}
+PLURAL = {
+    "ring": "rings", "control": "controls", "joint": "joints", "hole_pattern": "hole_patterns", "tool": "tools",
+    "weld_lot": "weld_lots", "change": "changes", "coupon": "coupons", "fit": "fits", "size": "sizes",
+}  # fmt: skip
 SINGULAR = {plural: singular for singular, plural in PLURAL.items()}
 
 
 def as_shape(kind: type[Shape], table: BaseModel, **given: Any) -> Shape:
     """The shape of a table; `given` holds the fields that need more than their own key (sections)."""
     values = dict(given)
-    for name, hint in _hints(kind).items():
+    for name, hint in _hints(cast(Any, kind)).items():
         key = SINGULAR.get(name, name)
         if name not in values and key in type(table).model_fields:
             values[name] = _shape_value(getattr(table, key), hint)

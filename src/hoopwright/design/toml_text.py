@@ -67,10 +67,22 @@ def _pair(name: str, value: Any) -> Iterator[str]:
     text = f"{_key(name)} = {_value(value)}"
     if isinstance(value, list) and value and (_is_tables(value) or len(text) > _LINE):
         yield f"{_key(name)} = ["
-        yield from (f"  {_value(item)}," for item in value)
+        yield from _filled(value)
         yield "]"
     else:
         yield text
+
+
+def _filled(values: list[Any]) -> Iterator[str]:
+    """Items of a long list: numbers as many as a line holds, everything else one a line."""
+    line = " "
+    for text, value in ((f" {_value(value)},", value) for value in values):
+        alone = not isinstance(value, (int, float))
+        if line.strip() and (alone or len(line) + len(text) > _LINE):
+            yield line
+            line = " "
+        line += text
+    yield line
 
 
 def _key(name: str) -> str:
