@@ -166,7 +166,8 @@ def _edges(liner: Liner, lap: Lap, limits: HouseLimits) -> Iterator[Finding]:
             about=f"{joint.id}/weld",
         )
         limit = f"the house limit is {figure.value:g} mm"
-        sentence = f"{joint.id}: the weld lies {edge:.2f} mm from the edge of {sheet.id}; {limit}."found = judged(check, sentence, "edge-to-weld")
+        sentence = f"{joint.id}: the weld lies {edge:.2f} mm from the edge of {sheet.id}; {limit}."
+        found = judged(check, sentence, "edge-to-weld")
         if found is not None:
             yield found
     yield from _land(liner, lap, limits, min(high for _, high in reach) - max(low for low, _ in reach))
