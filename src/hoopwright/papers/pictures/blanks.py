@@ -42,7 +42,9 @@ class StripBlank:
     end_trim_mm: float
     edge_trim_mm: float
     thickness_mm: float
-    digits: int = 2
+    length_digits: int = 0
+    width_digits: int = 1
+    cut_digits: int = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,17 +81,18 @@ def _strip(blank: StripBlank, notes: bool) -> Drawing:
     if require_finite("end trim", trim, "mm") > 0.0:
         for x in (first, first + blank.cut_length_mm):
             items.append(Path((line((x, 0.0), (x, width)),), "dashed", layer="TRIM"))
-        items.append(LinearDimension((first, width), (first + blank.cut_length_mm, width), 8.0, blank.digits))
+        items.append(LinearDimension((first, width), (first + blank.cut_length_mm, width), 8.0, blank.cut_digits))
     if require_finite("edge trim", blank.edge_trim_mm, "mm") > 0.0:
         for y in (blank.edge_trim_mm, width - blank.edge_trim_mm):
             items.append(Path((line((0.0, y), (length, y)),), "dashed", layer="TRIM"))
-    items.append(LinearDimension((0.0, 0.0), (length, 0.0), -8.0, blank.digits))
-    items.append(LinearDimension((length, 0.0), (length, width), -8.0, blank.digits))
+    items.append(LinearDimension((0.0, 0.0), (length, 0.0), -8.0, blank.length_digits))
+    items.append(LinearDimension((length, 0.0), (length, width), -8.0, blank.width_digits))
     items += _grain(0.5 * length, 0.5 * width, min(0.3 * length, 120.0))
     if notes:
-        items.append(Text((0.0, width), "forward edge below", shift=(0.0, 1.2)))
+        items.append(Text((0.0, 0.0), "forward edge", shift=(1.2, -3.6)))
     words = (
-        f"{blank.name}: strip {with_unit(length, blank.digits, 'mm')} by {with_unit(width, blank.digits, 'mm')}, "
+        f"{blank.name}: strip {with_unit(length, blank.length_digits, 'mm')} by "
+        f"{with_unit(width, blank.width_digits, 'mm')}, "
         f"sheet {with_unit(blank.thickness_mm, 3, 'mm')}"
     )
     return Drawing(tuple(items), f"blank of {blank.name}", words)
@@ -141,7 +144,7 @@ def _sector(blank: SectorBlank, notes: bool) -> Drawing:
     items += _grain(0.0, middle, min(0.5 * middle * math.sin(half), 120.0))
     if notes:
         r = sector.inner_mm if blank.forward_inner else sector.outer_mm
-        elbow = (-8.0, -7.0 if blank.forward_inner else 7.0)
+        elbow = (6.0, -9.0) if blank.forward_inner else (-8.0, 7.0)
         tip = _on(r, -0.55 * math.degrees(0.5 * sector.angle_rad))
         items.append(Leader(tip, elbow, ("forward edge",), "arrow"))
     words = (

@@ -79,8 +79,8 @@ def _closed(wanted: Icon) -> tuple[list[Item], str]:
 
 def _annealed(wanted: Icon) -> tuple[list[Item], str]:
     items, _ = _closed(wanted)
-    for x in (-1.8, 0.0, 1.8):
-        items.append(Path((bow((x, 0.9), 0.9, -90.0, 90.0), bow((x, -0.9), 0.9, 90.0, 270.0)), "narrow"))
+    for x in (-2.1, 0.0, 2.1):
+        items.append(Path((bow((x, 0.8), 0.8, 90.0, 270.0), bow((x, -0.8), 0.8, 90.0, -90.0)), "narrow"))
     return items, "hoop in the furnace"
 
 

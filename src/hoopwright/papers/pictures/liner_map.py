@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+import numpy as np
+
 from hoopwright.design.shapes import EndPlate, HolePattern, Liner, Ring
 from hoopwright.kernels.profile import Profile, line
 from hoopwright.kernels.profile_crossing import levels_at
@@ -74,13 +76,19 @@ def _joint_radius(liner: Liner, ring_id: str, z: float) -> float | None:
     return None
 
 
+NAME_HALF_MM = 8.0
+"""Half the width of a ring's number, in mm of the liner at full size; at other scales it is a fair guess."""
+
+
 def _ring_name(ring: Ring) -> Text:
-    """The ring's number, outside the shell it belongs to, at the middle of its section."""
+    """The ring's number, clear of its section on the side outside its shell."""
     z = 0.5 * (ring.section.bounds[0] + ring.section.bounds[2])
-    levels = levels_at(ring.section, z)
-    r = levels[0] if levels else ring.section.bounds[3]
-    up = ring.side == "outer"
-    return Text((z, r), ring.id, 2.95, "figures-bold", "middle", (0.0, 2.4 if up else -4.2))
+    near = [
+        r for place in np.linspace(z - NAME_HALF_MM, z + NAME_HALF_MM, 9) for r in levels_at(ring.section, float(place))
+    ] or [ring.section.bounds[3]]
+    if ring.side == "outer":
+        return Text((z, max(near)), ring.id, 2.95, "figures-bold", "middle", (0.0, 2.4))
+    return Text((z, min(near)), ring.id, 2.95, "figures-bold", "middle", (0.0, -4.4))
 
 
 def _frame(liner: Liner) -> list[Item]:

@@ -12,15 +12,15 @@ from hoopwright.papers.drawing.items import (
     Drawing,
     Hatch,
     Item,
-    Leader,
     LinearDimension,
     Path,
     Text,
 )
 from hoopwright.papers.numbers import radius
+from hoopwright.papers.pictures.callouts import Callout, row_of_callouts
 from hoopwright.tools.rolls import RollPair
 
-BREAK_MM = 6.0
+BREAK_MM = 5.0
 """Depth shown below the deepest place of a contour, where the picture is broken off."""
 
 
@@ -78,12 +78,13 @@ def _turned_over(contour: Profile, centre_distance: float) -> Profile:
 
 
 def pair_drawing(
-    pair: RollPair, strip: Profile | None = None, thickness_mm: float = 0.0, spread_mm: float = 0.0
+    pair: RollPair, scale: float, strip: Profile | None = None, thickness_mm: float = 0.0, spread_mm: float = 0.0
 ) -> Drawing:
     """Both rolls about the sheet, broken off towards their axes, with the radius of every flat.
 
     Parameters
     ----------
+    scale : paper scale the labels are laid out for; the drawing is to be shown at it.
     strip : mid-surface of the sheet between them in the frame of the inner roll; None leaves it out.
     spread_mm : what the outer roll is drawn away from the inner one, so that both contours can be read.
     """
@@ -101,19 +102,12 @@ def pair_drawing(
     ]
     if strip is not None and thickness_mm > 0.0:
         items.append(Path(strip.segments, "other", title="middle of the sheet"))
-    items += _labels(pair, upper, apart + spread_mm)
+    below_row = [Callout(place, (radius(r),)) for place, r in flat_radii(pair.inner)]
+    above_row = [Callout(place, (radius(apart + spread_mm - r),)) for place, r in flat_radii(upper)]
+    items += row_of_callouts(below_row, low - 6.5 / scale, scale)
+    items += row_of_callouts(above_row, high + 4.0 / scale, scale)
     words = "inner roll below, outer roll above; radii from each roll's own axis"
     return Drawing(tuple(items), "roll contours", words)
-
-
-def _labels(pair: RollPair, upper: Profile, apart: float) -> list[Item]:
-    """Radius of every flat: below the inner roll, above the outer one, staggered where flats are close."""
-    items: list[Item] = []
-    for k, (place, r) in enumerate(flat_radii(pair.inner)):
-        items.append(Leader(place, (3.0, -(9.0 + 7.0 * (k % 2))), (radius(r),), "dot"))
-    for k, (place, r) in enumerate(flat_radii(upper)):
-        items.append(Leader(place, (3.0, 9.0 + 7.0 * (k % 2)), (radius(apart - r),), "dot"))
-    return items
 
 
 def arcs_of(contour: Profile) -> tuple[tuple[float, float, float], ...]:

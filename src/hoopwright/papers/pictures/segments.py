@@ -22,6 +22,7 @@ from hoopwright.papers.drawing.items import (
     circle,
 )
 from hoopwright.papers.numbers import radius, written
+from hoopwright.papers.pictures.callouts import Callout, row_of_callouts
 from hoopwright.papers.pictures.sheet_metal import sheet_outline
 
 
@@ -98,8 +99,11 @@ def _corners(profile: Profile, digits: int) -> list[Item]:
     return items
 
 
-def profile_drawing(view: SegmentView, shown_depth_mm: float = 9.0) -> Drawing:
-    """The profile as a toolmaker reads it: hatched, broken off, the loaded ring on it, control radii led out."""
+def profile_drawing(view: SegmentView, scale: float, shown_depth_mm: float = 9.0) -> Drawing:
+    """The profile as a toolmaker reads it: hatched, broken off, the loaded ring on it, control radii led out.
+
+    scale : paper scale the labels are laid out for; the drawing is to be shown at it.
+    """
     profile = view.profile
     x0, x1 = profile.start[0], profile.end[0]
     low = profile.bounds[1] - shown_depth_mm
@@ -110,19 +114,18 @@ def profile_drawing(view: SegmentView, shown_depth_mm: float = 9.0) -> Drawing:
     items: list[Item] = [Path(body, "narrow", "sheet", True), Hatch((body,), 45.0, 2.0), Path(profile.segments, "wide")]
     if view.ring is not None and view.thickness_mm > 0.0:
         items.append(Path(sheet_outline(view.ring, view.thickness_mm), "other", None, True, title="the ring, loaded"))
-    items += _control_leaders(view)
+    high = max(profile.bounds[3], view.ring.bounds[3] if view.ring else 0.0)
+    items += row_of_callouts(_control_callouts(view), high + 13.0 / scale, scale)
     items.append(LinearDimension((x0, low), (x1, low), -6.0, 2, "x"))
     return Drawing(tuple(items), f"{view.name}: profile", "profile in the loaded position, slots open")
 
 
-def _control_leaders(view: SegmentView) -> list[Item]:
-    """Control radii led out upward, shelves staggered in two rows so that no two meet."""
-    items: list[Item] = []
-    for k, control in enumerate(view.controls):
-        up = 14.0 + 13.0 * (k % 2)
-        words = (radius(control.segment_mm), f"{control.name}, z {written(control.z_mm, 1)}")
-        items.append(Leader((control.z_mm, control.segment_mm), (2.0, up), words))
-    return items
+def _control_callouts(view: SegmentView) -> list[Callout]:
+    """Control radii with their places."""
+    return [
+        Callout((c.z_mm, c.segment_mm), (radius(c.segment_mm), f"{c.name}, z {written(c.z_mm, 1)}"))
+        for c in view.controls
+    ]
 
 
 def _polar(r: float, clock_deg: float) -> Point:
@@ -160,9 +163,6 @@ def polar_drawing(view: SegmentView, seam_deg: float | None = None, lettering: b
         items.append(Path(chain, "wide", "sheet", True))
         if k == 0:
             items.append(Hatch((chain,), 45.0, 2.2))
-        if lettering:
-            place = _polar(0.45 * outer + 0.55 * bore, k * pitch)
-            items.append(Text(place, str(k + 1), 3.9, "figures-bold", "middle", (0.0, -1.3), knockout=k == 0))
     ring = outer + max(view.thickness_mm, 0.012 * outer)
     items.append(Path(circle((0.0, 0.0), ring), "narrow", title="the ring"))
     items.append(Path(circle((0.0, 0.0), 0.96 * bore), "other", title="the pin"))
@@ -174,6 +174,9 @@ def polar_drawing(view: SegmentView, seam_deg: float | None = None, lettering: b
     if seam_deg is not None:
         items.append(Path(circle(_polar(ring, seam_deg), 0.03 * outer), "narrow", "sheet", True, title="the seam"))
     if lettering:
+        for k in range(view.count):
+            place = _polar(0.45 * outer + 0.55 * bore, k * pitch)
+            items.append(Text(place, str(k + 1), 3.9, "figures-bold", "middle", (0.0, -1.3), knockout=True))
         tip = _polar(0.9 * outer, 0.5 * pitch)
         words = f"{view.count} × {written(view.slot_mm, 1)}"
         items.append(Leader(tip, (9.0, 9.0), (words,), "dot"))
