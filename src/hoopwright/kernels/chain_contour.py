@@ -113,9 +113,7 @@ def contour_hoop(
     n, m = radius.size, stack.place.size
     width = positive_row("station width", width_mm, "mm", n)
     thickness = positive_row("station thickness", np.full(n, thickness_mm, dtype=np.float64), "mm", n)
-    normal = positive_row("radial part of the normal", normal_radial, "", n)
-    if np.any(normal > 1.0 + 1e-12):
-        raise InputError("radial part of the normal", float(normal.max()), "", "at most 1", "give a unit normal")
+    normal = normal_row(normal_radial, n)
     if np.any(radius - 0.5 * normal * thickness <= 0.0):
         raise InputError("station radius", float(radius.min()), "mm", "above half the thickness", "enter the radius")
     points = prior_points(prior_plastic_strain, n, m)
@@ -168,7 +166,7 @@ def ring_stretched(
     Raises
     ------
     InputError
-        A tool radius not finite, not above 0, or of another shape than the stations.
+        A tool radius not finite, not above 0, or of another shape than the stations; a hoop that is stretched nowhere.
     NotConverged
         The release left more than a millionth of the tension.
     """
@@ -230,6 +228,10 @@ def _sized(
         require_positive("Young's modulus on release", release_modulus, "MPa")
     if not held:
         require_no_width_stress(incoming.points, metal)
+    if not np.any(target > incoming.radius_at("inside" if on_face else "mid")):
+        field = "tool face radius" if on_face else "wanted radius"
+        must = "above the incoming hoop's somewhere"
+        raise InputError(field, float(target.max()), "mm", must, "shorten the strip, or open the tool")
     law, constants = metal.law(), metal.vector()
     section = np.stack([incoming.radius_mm, incoming.normal_radial, incoming.width_mm, incoming.thickness_mm])
     stack = incoming.layers.packed()
@@ -268,6 +270,14 @@ def prior_points(prior_plastic_strain: Array | Vector | float, stations: int, co
     points = np.zeros((n, m, STATE_SIZE))
     points[:, :, PLASTIC] = prior[:, None] if prior.ndim == 1 else prior
     return points
+
+
+def normal_row(normal_radial: ArrayLike, size: int) -> Vector:
+    """Radial parts of unit normals, above 0 and at most 1, one a station."""
+    normal = positive_row("radial part of the normal", normal_radial, "", size)
+    if np.any(normal > 1.0 + 1e-12):
+        raise InputError("radial part of the normal", float(normal.max()), "", "at most 1", "give a unit normal")
+    return normal
 
 
 def positive_row(field: str, values: ArrayLike, unit: str, size: int | None = None) -> Vector:

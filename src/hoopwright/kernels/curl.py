@@ -26,7 +26,8 @@ from typing import Literal
 import numpy as np
 
 from hoopwright.errors import InputError, NotConverged, require_finite, require_positive
-from hoopwright.kernels.chain_contour import ContourHoop, positive_row, prior_points
+from hoopwright.kernels.arrays import finite_vector
+from hoopwright.kernels.chain_contour import ContourHoop, normal_row, positive_row, prior_points
 from hoopwright.kernels.curl_loops import Array, curl_settle
 from hoopwright.kernels.flow import Vector
 from hoopwright.kernels.layers import Layers, midpoint_layers
@@ -37,13 +38,12 @@ Level = Literal["neutral", "axis"]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class ContourStrip:
-    """A contoured strip, straight or curled: n stations along the section, m layers each. Arrays are not to be written
-    to.
+    """A contoured strip, straight or curled: n stations by m layers. Arrays are not to be written to.
 
     height_mm : of the mid-line, outward, from the axis level, shape (n,). normal_radial : outward part of the unit
-    normal, shape (n,). width_mm, thickness_mm : shape (n,). flat_area_mm2 : area of each station before any curl, shape
-    (n,). points : state of every layer (see `metal`), shape (n, m, 5). stretch, curl_per_mm : the pose. moment_Nmm :
-    bending moment of the whole section.
+    normal, shape (n,). width_mm, thickness_mm : as they are now, shape (n,). flat_area_mm2, flat_thickness_mm : before
+    any curl, shape (n,). points : state of every layer (see `metal`), shape (n, m, 5). stretch, curl_per_mm : the pose.
+    moment_Nmm : bending moment of the whole section.
     """
 
     height_mm: Vector
@@ -51,6 +51,7 @@ class ContourStrip:
     width_mm: Vector
     thickness_mm: Vector
     flat_area_mm2: Vector
+    flat_thickness_mm: Vector
     points: Array
     layers: Layers
     stretch: float = 1.0
@@ -76,8 +77,8 @@ class ContourStrip:
 
     @property
     def fibre_height_mm(self) -> Vector:
-        """Height of every layer, shape (n, m). [mm]"""
-        return self.height_mm[:, None] + np.outer(self.normal_radial * self.thickness_mm, self.layers.place)
+        """Height of every layer as in the flat sheet, shape (n, m). [mm]"""
+        return self.height_mm[:, None] + np.outer(self.normal_radial * self.flat_thickness_mm, self.layers.place)
 
     @property
     def fibre_strain_log(self) -> Array:
@@ -108,15 +109,13 @@ def contour_strip(
         Shapes that do not belong together; widths, thicknesses or normals not above 0; prior strain below 0.
     """
     stack = midpoint_layers(layers) if isinstance(layers, int) else layers
-    height = np.ascontiguousarray(height_mm, dtype=np.float64)
-    if height.ndim != 1 or height.size == 0 or not np.all(np.isfinite(height)):
-        raise InputError("station height", height.tolist(), "mm", "a row of finite values", "give one value a station")
+    height = np.ascontiguousarray(finite_vector("station height", height_mm, "mm"))
     n = height.size
     width = positive_row("station width", width_mm, "mm", n)
     thickness = positive_row("station thickness", np.full(n, thickness_mm, dtype=np.float64), "mm", n)
-    normal = positive_row("radial part of the normal", normal_radial, "", n)
+    normal = normal_row(normal_radial, n)
     points = prior_points(prior_plastic_strain, n, stack.place.size)
-    return ContourStrip(height, normal, width, thickness, width * thickness, points, stack)
+    return ContourStrip(height, normal, width, thickness, width * thickness, thickness, points, stack)
 
 
 def curled(strip: ContourStrip, metal: Metal, neutral_radius_mm: float, width_held: bool = False) -> ContourStrip:

@@ -77,7 +77,10 @@ def _misfit(loads: Vector, target: Vector, given: Flags, scale: Vector) -> float
     worst = 0.0
     for i in range(3):
         if not given[i]:
-            worst = max(worst, abs(loads[i] - target[i]) / scale[i])
+            miss = abs(loads[i] - target[i]) / scale[i]
+            # Written so that a value that is no number wins.
+            if not miss <= worst:
+                worst = miss
     return worst
 
 
@@ -197,7 +200,8 @@ def drive(
         )
         for k in range(3):
             work += 0.5 * (loads[k] + next_loads[k]) * (next_at[k] - at[k])
-        worst = max(worst, misfit)
+        if not misfit <= worst:
+            worst = misfit
         at, loads = next_at, next_loads
         now, new = new, now
         now_thins, new_thins = new_thins, now_thins
