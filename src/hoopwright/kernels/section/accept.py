@@ -13,7 +13,7 @@ from hoopwright.kernels.compiled import compiled
 from hoopwright.kernels.flow import Vector, flow_stress
 from hoopwright.kernels.section.contour import nearest
 from hoopwright.kernels.section.returnmap import return_layer
-from hoopwright.kernels.section.shapes import Drive, Matrix, Sheet, System, Tooling
+from hoopwright.kernels.section.shapes import Drive, Matrix, Sheet, System, Tooling, put
 
 # Places of the ledger. All are sums over the walk but ELASTIC, which is what is stored now.
 OUTER, PLASTIC, FRICTION, HELD, THERMAL, ELASTIC, CONTACT, DEEPEST = range(8)
@@ -45,6 +45,40 @@ def set_geometry(sheet: Sheet) -> None:
 
 
 @compiled
+def stored_energy(sheet: Sheet, metal: Vector) -> float:
+    """Elastic energy of an accepted state, in kernel units. [N mm]"""
+    total = 0.0
+    for e in range(sheet.thick.shape[0]):
+        i = 3 * e
+        volume = 0.0
+        for j in range(sheet.share.shape[0]):
+            s, t, w = sheet.layers[e, j, 0], sheet.layers[e, j, 1], sheet.weight[e, j]
+            total += 0.5 * w * (s * s + t * t - 2.0 * metal[1] * s * t) / metal[0]
+            volume += w
+        chord = math.atan2(sheet.q[i + 4] - sheet.q[i + 1], sheet.q[i + 3] - sheet.q[i])
+        shear = 0.5 * (sheet.q[i + 2] + sheet.q[i + 5]) - chord
+        shear = math.atan2(math.sin(shear), math.cos(shear)) - sheet.offset[e]
+        total += 0.5 * metal[7] * volume * shear * shear
+    return total
+
+
+@compiled
+def resultants(sheet: Sheet) -> Vector:
+    """Resultants of stretch, curl and camber of an accepted state, shape (5,), the last two zero."""
+    total = np.zeros(5)
+    for e in range(sheet.thick.shape[0]):
+        i = 3 * e
+        am = 0.5 * (sheet.q[i + 2] + sheet.q[i + 5])
+        for j in range(sheet.share.shape[0]):
+            zeta = sheet.share[j] * sheet.thick[e]
+            pull = sheet.weight[e, j] * sheet.layers[e, j, 1] / sheet.fibre_t[e, j]
+            total[0] += pull
+            total[1] += pull * (0.5 * (sheet.q[i + 1] + sheet.q[i + 4]) + zeta * math.cos(am))
+            total[2] += pull * (0.5 * (sheet.q[i] + sheet.q[i + 3]) - zeta * math.sin(am))
+    return total
+
+
+@compiled
 def accept_layers(
     old: Sheet,
     drive: Drive,
@@ -53,16 +87,10 @@ def accept_layers(
     q: Vector,
     g: Vector,
     new: Sheet,
-    resultant: Vector,
     ledger: Vector,
 ) -> None:
-    """New layer history and thickness into `new`; plastic, thermal and elastic energy into the ledger.
-
-    resultant (5,) : its first three become the resultants of stretch, curl and camber, sum of w t / B (1, Y, X).
-    """
-    young, nu = metal[0], metal[1]
-    ledger[5] = 0.0
-    resultant[:3] = 0.0
+    """New layer history and thickness into `new`; plastic, thermal and elastic energy into the ledger."""
+    nu, young = metal[1], metal[0]
     for e in range(old.thick.shape[0]):
         i = 3 * e
         dx, dy = q[i + 3] - q[i], q[i + 4] - q[i + 1]
@@ -95,18 +123,11 @@ def accept_layers(
             flow = 0.5 * (flow_stress(law, was[2]) + flow_stress(law, p)) * (p - was[2])
             ledger[1] += w * (flow + 0.5 * ((was[3] + xs) * dps + (was[4] + xt) * dpt))
             ledger[4] += 0.5 * w * (s0 + s + t0 + t) * warm
-            ledger[5] += 0.5 * w * (s * s + t * t - 2.0 * nu * s * t) / young
-            pull = w * t / (fibre + zeta * slope)
-            resultant[0] += pull
-            resultant[1] += pull * (0.5 * (q[i + 1] + q[i + 4]) + zeta * math.cos(am))
-            resultant[2] += pull * (0.5 * (q[i] + q[i + 3]) - zeta * math.sin(am))
-        shear = am - math.atan2(dy, dx)
-        shear = math.atan2(math.sin(shear), math.cos(shear)) - old.offset[e]
-        ledger[5] += 0.5 * metal[7] * volume * shear * shear
         new.thick[e] = old.thick[e] * math.exp(total / volume)
-    new.q[:] = q
-    new.g[:] = g
+    put(new.q, q)
+    put(new.g, g)
     set_geometry(new)
+    ledger[5] = stored_energy(new, metal)
 
 
 @compiled
@@ -166,7 +187,7 @@ def accept(
     state and are brought up to date, as is the ledger (8,).
     """
     n = q.shape[0]
-    fresh_push, fresh_outer = np.zeros_like(push), np.zeros(n)
+    fresh_push, fresh_outer = np.zeros((push.shape[0], 2)), np.zeros(n)
     for i in range(n):
         fresh_outer[i] = system.inner[i]
     accept_contact(old, tools, q, g, system, fresh_push, fresh_outer, ledger)
@@ -188,12 +209,14 @@ def accept(
             mx += tools.toward[0] * (g[3] - old.g[3])
             my += tools.toward[1] * (g[3] - old.g[3])
         work += 0.5 * (push[k, 0] + fresh_push[k, 0]) * mx + 0.5 * (push[k, 1] + fresh_push[k, 1]) * my
-    before = resultant[:3].copy()
-    accept_layers(old, drive, metal, law, q, g, new, resultant, ledger)
+    accept_layers(old, drive, metal, law, q, g, new, ledger)
+    fresh = resultants(new)
     for k in range(3):
-        work += 0.5 * (before[k] + resultant[k]) * (g[k] - old.g[k])
+        work += 0.5 * (resultant[k] + fresh[k]) * (g[k] - old.g[k])
+        resultant[k] = fresh[k]
     resultant[3] = system.balance[3] + drive.pull[3]
     resultant[4] = g[4]
     ledger[0] += work
-    push[:] = fresh_push
-    outer[:] = fresh_outer
+    for k in range(push.shape[0]):
+        push[k, 0], push[k, 1] = fresh_push[k, 0], fresh_push[k, 1]
+    put(outer, fresh_outer)

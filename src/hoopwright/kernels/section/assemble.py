@@ -18,9 +18,7 @@ from hoopwright.kernels.section.shapes import Drive, Sheet, System, Tooling
 
 
 @compiled
-def add_elements(
-    sheet: Sheet, drive: Drive, metal: Vector, law: Vector, q: Vector, g: Vector, system: System
-) -> bool:
+def add_elements(sheet: Sheet, drive: Drive, metal: Vector, law: Vector, q: Vector, g: Vector, system: System) -> bool:
     """Add every element to the system; False when one is distorted beyond use."""
     reach = 9 if drive.free[0] or drive.free[1] or drive.free[2] else 6
     sums, local, tangent = np.zeros(14), np.zeros(8), np.zeros((8, 8))
@@ -101,23 +99,38 @@ def add_loads(sheet: Sheet, drive: Drive, q: Vector, g: Vector, system: System) 
 
 
 @compiled
+def clear(system: System) -> None:
+    """Set everything that is added to back to zero."""
+    for i in range(system.force.shape[0]):
+        system.force[i] = system.inner[i] = 0.0
+        for j in range(16):
+            system.band[i, j] = 0.0
+        for k in range(5):
+            system.columns[i, k] = 0.0
+            system.rows[i, k] = 0.0
+    for k in range(5):
+        system.balance[k] = 0.0
+        for m in range(5):
+            system.corner[k, m] = 0.0
+
+
+@compiled
 def assemble(
     sheet: Sheet, tools: Tooling, drive: Drive, metal: Vector, law: Vector, q: Vector, g: Vector, system: System
 ) -> bool:
     """Fill `system` at the trial unknowns; False when the trial is out of bounds or not finite."""
-    system.band[:] = 0.0
-    system.force[:] = 0.0
-    system.inner[:] = 0.0
-    system.columns[:] = 0.0
-    system.rows[:] = 0.0
-    system.corner[:] = 0.0
-    system.balance[:] = 0.0
+    clear(system)
     if not add_elements(sheet, drive, metal, law, q, g, system):
         return False
     add_pressure(drive, q, g, system)
     add_contact(sheet, tools, drive, q, g, system)
     add_loads(sheet, drive, q, g, system)
-    return math.isfinite(np.sum(system.force) + np.sum(system.balance))
+    total = 0.0
+    for i in range(q.shape[0]):
+        total += system.force[i]
+    for k in range(5):
+        total += system.balance[k]
+    return math.isfinite(total)
 
 
 @compiled
@@ -126,15 +139,19 @@ def reduce_held(drive: Drive, system: System) -> None:
     n = system.force.shape[0]
     for i in range(n):
         if drive.fixed[i]:
-            system.band[i, :] = 0.0
+            for j in range(16):
+                system.band[i, j] = 0.0
             system.band[i, 5] = 1.0
-            system.columns[i, :] = 0.0
+            for k in range(5):
+                system.columns[i, k] = 0.0
     for k in range(5):
         if not drive.free[k]:
-            system.columns[:, k] = 0.0
-            system.rows[:, k] = 0.0
-            system.corner[k, :] = 0.0
-            system.corner[:, k] = 0.0
+            for i in range(n):
+                system.columns[i, k] = 0.0
+                system.rows[i, k] = 0.0
+            for m in range(5):
+                system.corner[k, m] = 0.0
+                system.corner[m, k] = 0.0
             system.corner[k, k] = 1.0
             system.balance[k] = 0.0
 

@@ -109,7 +109,11 @@ def check_contour(name: str, contour: Profile, thickness_mm: float) -> None:
             )
         if segment.is_arc and abs(segment.sweep) > 1.99 * math.pi:
             raise GeometryError(
-                f"{name}: sweep of segment {number}", round(segment.sweep, 4), "rad", "less than a full turn", "split it"
+                f"{name}: sweep of segment {number}",
+                round(segment.sweep, 4),
+                "rad",
+                "less than a full turn",
+                "split it",
             )
     for number, (one, two) in enumerate(zip(contour.segments, contour.segments[1:], strict=False)):
         turn = (two.angle_at(0.0) - one.angle_at(one.length) + math.pi) % (2.0 * math.pi) - math.pi

@@ -18,7 +18,9 @@ def kept(section: Section, first: int, last: int) -> Section:
     nodes = section.x_mm.shape[0]
     first, last = first + nodes if first < 0 else first, last + nodes if last < 0 else last
     if not 0 <= first < last < nodes:
-        raise InputError("cut", (first, last), "", f"two nodes in order from 0 to {nodes - 1}", "choose the nodes to keep")
+        raise InputError(
+            "cut", (first, last), "", f"two nodes in order from 0 to {nodes - 1}", "choose the nodes to keep"
+        )
     n, e = slice(first, last + 1), slice(first, last)
     return replace(
         section,

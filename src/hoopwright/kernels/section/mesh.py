@@ -20,7 +20,9 @@ def split_gauss(points_per_half: int = 4) -> tuple[Vector, Vector]:
     each half the moment of a bend is within 0.5 %, with 9 over the whole within 1.5 %.
     """
     if isinstance(points_per_half, bool) or not isinstance(points_per_half, int) or not 1 <= points_per_half <= 40:
-        raise InputError("points_per_half", points_per_half, "", "a whole number from 1 to 40", "use 4, or 8 for a flat curl")
+        raise InputError(
+            "points_per_half", points_per_half, "", "a whole number from 1 to 40", "use 4, or 8 for a flat curl"
+        )
     x, w = np.polynomial.legendre.leggauss(points_per_half)
     half = 0.25 * (x + 1.0)
     return np.concatenate((half - 0.5, half)), np.concatenate((0.25 * w, 0.25 * w))
@@ -47,7 +49,9 @@ def mesh_points(
     x, y = np.array(x_mm, dtype=np.float64), np.array(y_mm, dtype=np.float64)
     angle = np.unwrap(np.array(angle_rad, dtype=np.float64))
     if x.ndim != 1 or x.size < 2 or y.shape != x.shape or angle.shape != x.shape:
-        raise InputError("section nodes", x.shape, "", "three equal lists of at least 2", "give x, y and angle of each node")
+        raise InputError(
+            "section nodes", x.shape, "", "three equal lists of at least 2", "give x, y and angle of each node"
+        )
     if mode not in ("revolution", "prism"):
         raise InputError("mode", mode, "", "revolution or prism", "choose one")
     thick = np.broadcast_to(np.asarray(thickness_mm, dtype=np.float64), (x.size - 1,)).copy()
@@ -63,7 +67,10 @@ def mesh_points(
     offset = np.arctan2(np.sin(middle - chord), np.cos(middle - chord))
     if np.any(np.abs(offset) > 0.3):
         raise InputError(
-            "node angle", round(float(np.abs(offset).max()), 3), "rad", "the direction of travel within 0.3 of the chords",
+            "node angle",
+            round(float(np.abs(offset).max()), 3),
+            "rad",
+            "the direction of travel within 0.3 of the chords",
             "use more elements in the bends",
         )
     share, weight = split_gauss(points_per_half)
@@ -75,7 +82,10 @@ def mesh_points(
     a0 = length[:, None] - zeta * turning[:, None]
     if np.any(a0 <= 0.0) or np.any(fibre <= 0.0):
         raise InputError(
-            "section", "folded", "", "wider in its bends than half the thickness and off the axis",
+            "section",
+            "folded",
+            "",
+            "wider in its bends than half the thickness and off the axis",
             "use a larger bend radius, or move the section off the axis",
         )
     return Section(
@@ -109,7 +119,9 @@ def mesh_profile(
     s = np.linspace(0.0, midline.length, elements + 1)
     for place in nodes_at_mm:
         if not 0.0 < place < midline.length:
-            raise InputError("nodes_at_mm", place, "mm", f"between 0 and {midline.length:.3f}", "give a place on the mid-line")
+            raise InputError(
+                "nodes_at_mm", place, "mm", f"between 0 and {midline.length:.3f}", "give a place on the mid-line"
+            )
         s[1 + int(np.argmin(np.abs(s[1:-1] - place)))] = place
     s = np.sort(s)
     if np.any(np.diff(s) < 1e-6):
@@ -120,7 +132,12 @@ def mesh_profile(
 
 
 def mesh_line(
-    start: Point, end: Point, thickness_mm: float, elements: int = 120, mode: Mode = "revolution", points_per_half: int = 4
+    start: Point,
+    end: Point,
+    thickness_mm: float,
+    elements: int = 120,
+    mode: Mode = "revolution",
+    points_per_half: int = 4,
 ) -> Section:
     """A stress-free straight section: a flat disc or annulus (from one radius to another), a tube wall, a strip."""
     return mesh_profile(Profile((line(start, end),)), thickness_mm, elements, mode, points_per_half)

@@ -10,13 +10,13 @@ from hoopwright.kernels.compiled import compiled
 from hoopwright.kernels.flow import Vector
 from hoopwright.kernels.section.assemble import assemble, norms, reduce_held
 from hoopwright.kernels.section.banded import solve_band
-from hoopwright.kernels.section.shapes import Drive, Sheet, System, Tooling
+from hoopwright.kernels.section.shapes import Drive, Matrix, Sheet, System, Tooling, put
 
 CONVERGED, STALLED, DISTORTED, SINGULAR = 0, 1, 2, 3
 
 
 @compiled
-def solve_small(matrix: Vector, right: Vector) -> bool:
+def solve_small(matrix: Matrix, right: Vector) -> bool:
     """Solve a small dense system in place by elimination with row exchanges; False when singular."""
     n = right.shape[0]
     for k in range(n):
@@ -64,7 +64,8 @@ def direction(drive: Drive, system: System, dq: Vector, dg: Vector, goal_q: Vect
     count = 1
     for k in range(5):
         if drive.free[k]:
-            answers[:, count] = system.columns[:, k]
+            for i in range(n):
+                answers[i, count] = system.columns[i, k]
             count += 1
     if not solve_band(system.band, answers, count):
         return False
@@ -97,7 +98,12 @@ def direction(drive: Drive, system: System, dq: Vector, dg: Vector, goal_q: Vect
         if drive.free[k]:
             dg[k] = right[a]
             a += 1
-    return bool(math.isfinite(np.sum(dq) + np.sum(dg)))
+    total = 0.0
+    for i in range(n):
+        total += dq[i]
+    for k in range(5):
+        total += dg[k]
+    return math.isfinite(total)
 
 
 @compiled
@@ -122,8 +128,10 @@ def limited(dq: Vector, dg: Vector) -> None:
     for i in range(2, dq.shape[0], 3):
         widest = max(widest, abs(dq[i]))
     if widest > 0.3:
-        dq *= 0.3 / widest
-        dg *= 0.3 / widest
+        for i in range(dq.shape[0]):
+            dq[i] *= 0.3 / widest
+        for k in range(5):
+            dg[k] *= 0.3 / widest
 
 
 @compiled
@@ -198,8 +206,8 @@ def newton(
             alpha = min(max(secant, 0.1 * alpha), 0.5 * alpha)
         if not done:
             return 2, iteration, norm, inner
-        q[:] = qt
-        g[:] = gt
+        put(q, qt)
+        put(g, gt)
     if norm <= 1e-6 * max(inner, 0.03 * largest) or norm <= floor:
         return 0, limit, norm, inner
     return 1, limit, norm, inner
@@ -218,8 +226,8 @@ def tangent_guess(
     for k in range(5):
         if not drive.free[k]:
             goal_g[k] = drive.target[k] - sheet.g[k]
-    q[:] = sheet.q
-    g[:] = sheet.g
+    put(q, sheet.q)
+    put(g, sheet.g)
     good = assemble(sheet, tools, drive, metal, law, q, g, system)
     good = good and direction(drive, system, dq, dg, goal_q, goal_g)
     if good:

@@ -79,7 +79,9 @@ def globals_of(
         if drift is None:
             continue
         if section.mode == "revolution":
-            raise InputError(name, drift, "", "left out for a section of revolution", "its fibres follow from its radius")
+            raise InputError(
+                name, drift, "", "left out for a section of revolution", "its fibres follow from its radius"
+            )
         if drift.to is not None:
             target[1, k] = drift.to
         else:
@@ -132,7 +134,9 @@ def step_ramp(section: Section, walk: Walk, tools: Sequence[Tool], step: Step) -
         free[4] = True
     pressure = (walk.pressure, walk.pressure if step.lead is not None else step.pressure_MPa)
     if section.mode == "prism" and (pressure != (0.0, 0.0) or live_pressure != 0.0):
-        raise InputError(f"{step.name}: pressure", step.pressure_MPa, "MPa", "0 in a strip", "use a tool or nodal loads")
+        raise InputError(
+            f"{step.name}: pressure", step.pressure_MPa, "MPa", "0 in a strip", "use a tool or nodal loads"
+        )
     dead_end = walk.dead if step.lead is not None else nodal(section, step.loads)
     warm = np.full(section.elements, float(walk.metal[6]) * step.heat_K)
     return Ramp(

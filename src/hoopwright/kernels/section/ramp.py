@@ -59,7 +59,9 @@ class Ramp:
             self.hold,
         )
 
-    def tooling(self, s: float, ds: float, rows: Matrix, first: Counts, friction: Vector, drag: Matrix, load: Matrix) -> Tooling:
+    def tooling(
+        self, s: float, ds: float, rows: Matrix, first: Counts, friction: Vector, drag: Matrix, load: Matrix
+    ) -> Tooling:
         """The active tools at the part s of the step."""
         grow = (self.stiffness[:, 1] / self.stiffness[:, 0]) ** s
         shrink = (self.blend[:, 1] / self.blend[:, 0]) ** s

@@ -27,7 +27,9 @@ def _drifts(section: Section, hold_camber: bool) -> tuple[Drift | None, Drift | 
     return FREE, FREE, None if hold_camber else FREE
 
 
-def _bare_ramp(section: Section, walk: Walk, name: str, fixed: Flags, drifts: tuple[Drift | None, ...], increments: int) -> Ramp:
+def _bare_ramp(
+    section: Section, walk: Walk, name: str, fixed: Flags, drifts: tuple[Drift | None, ...], increments: int
+) -> Ramp:
     """A ramp without tools or loads, held as given, from the walk's state to nothing."""
     free, target, pull = globals_of(section, walk, (drifts[0], drifts[1], drifts[2]))
     none = np.zeros(walk.sheet.q.size)
@@ -85,4 +87,3 @@ def retracting_ramp(section: Section, walk: Walk, tools: Sequence[Tool], release
     ramp.place = walk.place[ramp.active]
     ramp.stiffness, ramp.blend = contact_ends(tools, ramp.active, float(walk.metal[0]), thick, contact, contact)
     return ramp
-

@@ -16,7 +16,7 @@ from hoopwright.kernels.section.shapes import Cube, Matrix
 class Energies:
     """Ledger of energy at the end of a run. [N mm]
 
-    outer : work of tools, loads and supports. stored : elastic. dissipated : plastic. friction : lost to friction.
+    outer : work of tools, loads and supports. stored, stored_start : elastic, now and in the section the run started from. dissipated : plastic. friction : lost to friction.
     contact : put into the contact penalty and not given back: tools hardened or
     taken away under load keep it, and a face that follows the thinning sheet under pressure loses it. hold : lost to the hold of a loose strip. thermal : stress times free
     thermal strain.
@@ -24,6 +24,7 @@ class Energies:
 
     outer: float
     stored: float
+    stored_start: float
     dissipated: float
     friction: float
     contact: float
@@ -33,7 +34,7 @@ class Energies:
     @property
     def gap(self) -> float:
         """Outer work minus all the rest, as a share of the larger of outer work and dissipation."""
-        rest = self.stored + self.dissipated + self.friction + self.contact + self.hold + self.thermal
+        rest = self.stored - self.stored_start + self.dissipated + self.friction + self.contact + self.hold + self.thermal
         size = max(abs(self.outer), self.dissipated, abs(self.stored), 1e-300)
         return (self.outer - rest) / size
 
@@ -61,7 +62,9 @@ class History:
     def force_N(self, tool: str) -> Matrix:
         """Force of one tool on the sheet (x, y) at every increment, shape (i, 2). [N]"""
         if tool not in self.tools:
-            raise InputError("tool", tool, "", f"one of {', '.join(self.tools) or 'none'}", "name a tool of the schedule")
+            raise InputError(
+                "tool", tool, "", f"one of {', '.join(self.tools) or 'none'}", "name a tool of the schedule"
+            )
         return np.ascontiguousarray(self.push_N[:, self.tools.index(tool), :])
 
 
@@ -110,4 +113,6 @@ class Result:
         for end in reversed(self.steps):
             if end.name == name:
                 return end
-        raise InputError("step", name, "", f"one of {', '.join(e.name for e in self.steps)}", "name a step of the schedule")
+        raise InputError(
+            "step", name, "", f"one of {', '.join(e.name for e in self.steps)}", "name a step of the schedule"
+        )

@@ -21,13 +21,24 @@ LayerReturn = tuple[float, float, float, float, float, float, float, float, floa
 
 
 @compiled
-def plastic_increment(
-    metal: Vector, law: Vector, p: float, trial_a: float, trial_b: float, xa: float, xb: float
-) -> tuple[float, float]:
-    """Increment of plastic strain that puts the trial stress back on the yield surface, and dF/d(increment).
+def flow_pair(law: Vector, p: float) -> tuple[float, float]:
+    """Flow stress and its slope [MPa]; Swift's law with one power instead of two, the others as in `kernels.flow`."""
+    if law[0] == 0.0:
+        base = law[2] + p
+        stress = law[1] * base ** law[3]
+        return stress, law[3] * stress / base
+    return flow_stress(law, p), flow_slope(law, p)
 
-    Newton inside a bracket: F falls from above zero, so a step that leaves the bracket is halved instead.
-    Stops at 1e-10 of the flow stress.
+
+@compiled
+def plastic_increment(
+    metal: Vector, law: Vector, p: float, trial_a: float, trial_b: float, xa: float, xb: float, sy: float, hard: float
+) -> tuple[float, float, float, float]:
+    """Increment of plastic strain that puts the trial stress back on the yield surface.
+
+    sy, hard : flow stress and slope at p. Returns (dp, dF/d(dp), flow stress, slope at p + dp).
+
+    F = phi - flow stress falls from above zero; Newton inside a bracket, halved when a step leaves it. Stops at 1e-10 of the flow stress.
     """
     ca, cb, h, gam = metal[2], metal[3], metal[4], metal[5]
     ea, eb = metal[0] / (1.0 - metal[1]), metal[0] / (1.0 + metal[1])
@@ -35,19 +46,21 @@ def plastic_increment(
     low, high, dp = 0.0, -1.0, 0.0
     slope = -1.0
     for _ in range(200):
-        sy, hard = flow_stress(law, p + dp), flow_slope(law, p + dp)
-        g = 1.0 + gam * dp
-        m = dp / sy
-        dm = (1.0 - m * hard) / sy
-        stiff_a, stiff_b = ca * (ea + ha / g), cb * (eb + hb / g)
-        da, db = 1.0 + m * stiff_a, 1.0 + m * stiff_b
-        ya, yb = (trial_a - xa / g) / da, (trial_b - xb / g) / db
+        # products with the four reciprocals, because divisions are what this loop would spend its time on
+        keep, per_sy = 1.0 / (1.0 + gam * dp), 1.0 / sy
+        m = dp * per_sy
+        dm = (1.0 - m * hard) * per_sy
+        stiff_a, stiff_b = ca * (ea + ha * keep), cb * (eb + hb * keep)
+        da, db = 1.0 / (1.0 + m * stiff_a), 1.0 / (1.0 + m * stiff_b)
+        ya, yb = (trial_a - xa * keep) * da, (trial_b - xb * keep) * db
         phi = math.sqrt(ca * ya * ya + cb * yb * yb)
         value = phi - sy
-        loss = gam / (g * g)
-        dya = (xa * loss - ya * (dm * stiff_a - m * ca * ha * loss)) / da
-        dyb = (xb * loss - yb * (dm * stiff_b - m * cb * hb * loss)) / db
-        slope = (ca * ya * dya + cb * yb * dyb) / phi - hard
+        loss = gam * keep * keep
+        dya = (xa * loss - ya * (dm * stiff_a - m * ca * ha * loss)) * da
+        dyb = (xb * loss - yb * (dm * stiff_b - m * cb * hb * loss)) * db
+        per_phi = 1.0 / phi
+        fall = (ca * ya * dya + cb * yb * dyb) * per_phi
+        slope = fall - hard
         if abs(value) <= 1e-10 * sy:
             break
         if value > 0.0:
@@ -56,12 +69,15 @@ def plastic_increment(
             high = dp
         if high > 0.0 and high - low <= 1e-15 * high:
             break
-        step = dp - value / slope if slope < 0.0 else -1.0
+        # Newton on 1/phi - 1/flow stress, which is nearly straight in dp
+        rise = hard * phi * per_sy - fall * sy * per_phi
+        step = dp + value / rise if rise > 0.0 else -1.0
         if high < 0.0:
             dp = step if step > low else 2.0 * low + 1e-6
         else:
             dp = step if low < step < high else 0.5 * (low + high)
-    return dp, slope
+        sy, hard = flow_pair(law, p + dp)
+    return dp, slope, sy, hard
 
 
 @compiled
@@ -88,14 +104,13 @@ def return_layer(
     xa, xb = (xs + xt) * r2, (xs - xt) * r2
     ca, cb = metal[2], metal[3]
     na, nb = trial_a - xa, trial_b - xb
-    sy = flow_stress(law, p)
+    sy, hard = flow_pair(law, p)
     if math.sqrt(ca * na * na + cb * nb * nb) <= sy:
         even, odd = 0.5 * (ea + eb), 0.5 * (ea - eb)
         return (trial_a + trial_b) * r2, (trial_a - trial_b) * r2, p, xs, xt, even, odd, even, 0.0, 0.0
-    dp, slope = plastic_increment(metal, law, p, trial_a, trial_b, xa, xb)
+    dp, slope, sy, hard = plastic_increment(metal, law, p, trial_a, trial_b, xa, xb, sy, hard)
     h, gam = metal[4], metal[5]
     ha, hb = 2.0 * h, 2.0 * h / 3.0
-    sy, hard = flow_stress(law, p + dp), flow_slope(law, p + dp)
     g = 1.0 + gam * dp
     loss = gam / (g * g)
     m = dp / sy

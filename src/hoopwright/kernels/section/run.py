@@ -8,6 +8,8 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from hoopwright.errors import InputError, NotConverged
+from hoopwright.kernels.section.accept import resultants, stored_energy
+from hoopwright.kernels.section.assemble import inner_forces
 from hoopwright.kernels.section.contour import check_contour, packed
 from hoopwright.kernels.section.cutting import kept
 from hoopwright.kernels.section.metal import Metal
@@ -27,10 +29,11 @@ def start_walk(section: Section, metal: Metal, tools: Sequence[Tool]) -> Walk:
     """A walk that stands at the section, tools where they were drawn."""
     sheet = section.sheet()
     k, n = len(tools), section.x_mm.shape[0]
+    vector, law = metal.vector(), metal.curve.vector()
     return Walk(
         sheet,
-        metal.vector(),
-        metal.curve.vector(),
+        vector,
+        law,
         [packed(tool.contour) for tool in tools],
         np.array([tool.friction for tool in tools], dtype=np.float64),
         np.zeros((k, 2)),
@@ -38,10 +41,11 @@ def start_walk(section: Section, metal: Metal, tools: Sequence[Tool]) -> Walk:
         np.zeros((k, n)),
         np.zeros((k, 2)),
         np.zeros((k, n)),
-        np.zeros(3 * n),
-        np.zeros(5),
+        inner_forces(sheet, vector, law),
+        resultants(sheet),
         np.zeros(8),
         dead=np.zeros(3 * n),
+        stored_start=float(stored_energy(sheet, vector)),
     )
 
 
@@ -113,7 +117,7 @@ class _Run:
             np.array(records.iterations), tuple(tool.name for tool in self.tools),
         )  # fmt: skip
         outer, plastic, friction, hold, thermal, elastic, touch, _deepest = (float(v) for v in walk.ledger * extent)
-        energies = Energies(outer, elastic, plastic, friction, touch, hold, thermal)
+        energies = Energies(outer, elastic, walk.stored_start * extent, plastic, friction, touch, hold, thermal)
         section = self.section.after(walk.sheet)
         return Result(section, tuple(self.ends), history, energies, converged, walk.iterations, message)
 

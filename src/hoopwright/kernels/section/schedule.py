@@ -122,14 +122,24 @@ class Step:
         require_finite(f"{self.name}: pressure_MPa", self.pressure_MPa, "MPa")
         require_finite(f"{self.name}: heat_K", self.heat_K, "K")
         require_range(f"{self.name}: hold", self.hold, 0.0, 1e-2)
-        if isinstance(self.increments, bool) or not isinstance(self.increments, int) or not 1 <= self.increments <= 100000:
-            raise InputError(f"{self.name}: increments", self.increments, "", "a whole number from 1 to 100000", "use 60")
+        if (
+            isinstance(self.increments, bool)
+            or not isinstance(self.increments, int)
+            or not 1 <= self.increments <= 100000
+        ):
+            raise InputError(
+                f"{self.name}: increments", self.increments, "", "a whole number from 1 to 100000", "use 60"
+            )
         for tool, (dx, dy) in self.moves.items():
             require_finite(f"{self.name}: travel of {tool}", dx, "mm")
             require_finite(f"{self.name}: travel of {tool}", dy, "mm")
         if self.force is not None and self.force.tool not in self.moves:
             raise InputError(
-                f"{self.name}: force on", self.force.tool, "", "a tool of this step", "add it to moves with travel (0, 0)"
+                f"{self.name}: force on",
+                self.force.tool,
+                "",
+                "a tool of this step",
+                "add it to moves with travel (0, 0)",
             )
 
 
@@ -182,4 +192,6 @@ class Schedule:
                 used = step.retract
             for name in used:
                 if name not in names:
-                    raise InputError(f"{step.name}: tool", name, "", f"one of {', '.join(names) or 'none'}", "add the tool")
+                    raise InputError(
+                        f"{step.name}: tool", name, "", f"one of {', '.join(names) or 'none'}", "add the tool"
+                    )

@@ -56,7 +56,9 @@ class Section:
     def __post_init__(self) -> None:
         n = self.x_mm.shape[0]
         if n < 2 or self.y_mm.shape != (n,) or self.angle_rad.shape != (n,):
-            raise InputError("section nodes", n, "", "at least 2, with x, y and angle each", "build it with a mesh function")
+            raise InputError(
+                "section nodes", n, "", "at least 2, with x, y and angle each", "build it with a mesh function"
+            )
         if self.thickness_mm.shape != (n - 1,) or self.layers.shape != (n - 1, self.share.shape[0], 5):
             raise InputError("section arrays", self.layers.shape, "", f"({n - 1}, {self.share.shape[0]}, 5)", "")
         for name in ("x_mm", "y_mm", "angle_rad", "thickness_mm", "weight_mm3", "layers", "shear_offset_rad"):
@@ -69,7 +71,10 @@ class Section:
             require_finite(name, getattr(self, name))
         if np.any(self.fibres() <= 0.0):
             raise InputError(
-                "fibre length of the section", float(self.fibres().min()), "", "above 0 everywhere",
+                "fibre length of the section",
+                float(self.fibres().min()),
+                "",
+                "above 0 everywhere",
                 "keep the section on one side of the axis",
             )
 
@@ -157,7 +162,9 @@ class Section:
         layers = self.layers.copy()
         layers[:, :, 2] = value
         if not np.all(np.isfinite(layers)) or np.any(layers[:, :, 2] < 0.0):
-            raise InputError("plastic strain", "negative or not finite", "", "0 or more", "enter the accumulated strain")
+            raise InputError(
+                "plastic strain", "negative or not finite", "", "0 or more", "enter the accumulated strain"
+            )
         return replace(self, layers=layers)
 
     def sheet(self) -> Sheet:

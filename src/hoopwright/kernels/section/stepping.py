@@ -70,6 +70,7 @@ class Walk:
     pressure: float = 0.0
     dead: Vector = field(default_factory=lambda: np.zeros(0))
     largest: float = 0.0
+    stored_start: float = 0.0
     iterations: int = 0
     records: Records = field(default_factory=Records)
 

@@ -80,6 +80,9 @@ class Force:
         for field, value in (("start_N", self.start_N), ("end_N", self.end_N)):
             if not require_finite(f"{self.tool}: {field}", value, "N") > 0.0:
                 raise InputError(
-                    f"{self.tool}: {field}", value, "N", "above 0",
+                    f"{self.tool}: {field}",
+                    value,
+                    "N",
+                    "above 0",
                     "enter the holder force, or leave the tool out of the step; a closed gap needs a fixed tool instead",
                 )

@@ -72,7 +72,10 @@ def first_touch_mm(
         s -= max(0.05, -gap(s))
         if s < -reach_mm:
             raise InputError(
-                f"{tool.name}: place", place_mm, "mm", "where the tool can be drawn clear of the sheet",
+                f"{tool.name}: place",
+                place_mm,
+                "mm",
+                "where the tool can be drawn clear of the sheet",
                 "check that the free side of its contour is on the left of travel",
             )
     clear = s
