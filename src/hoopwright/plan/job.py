@@ -82,7 +82,13 @@ def with_trims(section: Profile, trim_mm: float) -> Profile:
     return Profile((forward, *section.segments, aft), section.name)
 
 
-def strip_stations(ring_id: str, section: Profile, trim_mm: float) -> Stations:
+def strip_stations(
+    ring_id: str,
+    section: Profile,
+    trim_mm: float,
+    step_mm: float = STATION_STEP_MM,
+    arc_points: int = ARC_POINTS,
+) -> Stations:
     """Stations of the section and both edge trims; s = 0 at the forward edge of the drawing.
 
     Raises
@@ -90,7 +96,7 @@ def strip_stations(ring_id: str, section: Profile, trim_mm: float) -> Stations:
     InputError
         A section that turns back along the axis: segments that move straight outward cannot hold it.
     """
-    found = with_trims(section, trim_mm).stations(STATION_STEP_MM, ARC_POINTS)
+    found = with_trims(section, trim_mm).stations(step_mm, arc_points)
     steepest = float(np.min(np.cos(found.angle)))
     if steepest <= 0.05:
         raise InputError(

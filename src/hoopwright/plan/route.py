@@ -173,7 +173,7 @@ def _arc_options(job: RingJob, s: Array, z: Array, r: Array, ratio: float) -> li
     level = float(np.ptp(r))
     steer = steering(slant, pitch)
     cone = slip_map(cant.height_mm, conical_pitch(slant, pitch), thickness).worst
-    tilt = math.degrees(math.asin(min(1.0, pitch / float(np.mean(slant)))))
+    tilt = math.degrees(math.asin(min(1.0, 2.0 * pitch / float(slant.min() + slant.max()))))
     allowed = job.machines.roll.cant_max_deg.value
     weighed: list[tuple[Rolling, float, float, float, str]] = [
         ("level", level, level / pitch + 0.5 * steer, steer, "the whole radius range slips, and a curved blank steers"),

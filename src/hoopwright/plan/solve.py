@@ -18,7 +18,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hoopwright.kernels.chain_contour import ring_tool
+from hoopwright.errors import NotConverged
+from hoopwright.kernels.chain_contour import ring_stretched
 from hoopwright.kernels.curl import curl_for
 from hoopwright.kernels.layers import midpoint_layers
 from hoopwright.plan.route import RouteInRolls
@@ -30,6 +31,8 @@ from hoopwright.process.state import hoop_of, strip_of
 from hoopwright.process.workpiece import Workpiece
 
 LAYERS = 21
+FIRST_SPRING = 0.0025
+"""First guess of the springback as a share of the radius; any guess that stretches the ring leads to the same."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -77,17 +80,10 @@ def solve(job: RingJob, chosen: RouteInRolls) -> Solved:
     middle = 0.5 * job.section.length
     shape = (1.0 + chosen.ratio_per_mm * job.stations.s) / (1.0 + chosen.ratio_per_mm * middle)
     wanted_in = incoming_radius(job)
-    flat = _flat(job, shape, wanted_in)
-    reference = float(np.average(wanted_in / shape, weights=flat.weight_mm))
-    contour = roll.Contour(
-        z_mm=job.stations.x,
-        height_mm=wanted_in / shape - reference,
-        angle_rad=job.stations.angle,
-        curvature_per_mm=job.stations.curvature,
-        pitch_angle_rad=math.asin(max(-1.0, min(1.0, chosen.ratio_per_mm * reference))),
-    )
-    whole = roll.RollPass(1, 1, 1.0, contour, job.limits.roll_pitch_radius_mm)
-    rolled = roll.rolled(flat, whole, card)
+    flat = flat_blank(job, shape, wanted_in)
+    reference = _reference(shape, wanted_in, flat.weight_mm)
+    contour = roll_contour(job, shape, flat.weight_mm, chosen.ratio_per_mm)
+    rolled = roll.rolled(flat, contour, 1.0, "roll", card)
     loaded, natural = curl_for(strip_of(rolled), card.metal, reference, level="axis")
     neutral = 2.0 * math.pi * natural.neutral_radius_mm
     hoop = welded(job, rolled, loaded.neutral_radius_mm, neutral + job.limits.weld_shrink_mm.value, shape, card)
@@ -113,29 +109,54 @@ def with_given_prior(job: RingJob, hoop: Workpiece) -> Workpiece:
     return hoop.after("prior strain as given", plastic_strain=np.full_like(hoop.plastic_strain, job.prior_strain_log.value))
 
 
-def _flat(job: RingJob, shape: Array, wanted_in: Array) -> Workpiece:
+def _reference(shape: Array, wanted_in: Array, width: Array) -> float:
+    """Level of height 0: the mean radius of the welded hoop, the blank's own fall taken out."""
+    return float(np.average(wanted_in / shape, weights=width))
+
+
+def roll_contour(job: RingJob, shape: Array, width: Array, ratio_per_mm: float) -> roll.Contour:
+    """The contour the rolls make: heights above the blank's line, of mean 0."""
+    wanted_in = incoming_radius(job)
+    reference = _reference(shape, wanted_in, width)
+    return roll.Contour(
+        z_mm=job.stations.x,
+        height_mm=wanted_in / shape - reference,
+        angle_rad=job.stations.angle,
+        curvature_per_mm=job.stations.curvature,
+        pitch_angle_rad=math.asin(max(-1.0, min(1.0, ratio_per_mm * reference))),
+    )
+
+
+def flat_blank(job: RingJob, shape: Array, wanted_in: Array, layers: int = LAYERS) -> Workpiece:
     """The flat blank: each width wider by half the hoop strain that will narrow it; the edge trims as they are."""
     st = job.stations
-    reference = float(np.average(wanted_in / shape, weights=st.weight))
+    reference = _reference(shape, wanted_in, st.weight)
     on_ring = (st.s >= 0.0) & (st.s <= job.section.length)
     strain = np.where(on_ring, np.log(st.y / (reference * shape)), 0.0)
     width = st.weight * np.exp(0.5 * strain)
     place = np.cumsum(width) - 0.5 * width
-    return sheet(job.ring.id, place, width, job.thickness_mm.value, midpoint_layers(LAYERS), 1.0)
+    return sheet(job.ring.id, place, width, job.thickness_mm.value, midpoint_layers(layers), 1.0)
 
 
 def _tool(job: RingJob, hoop: Workpiece) -> tuple[Array, Array]:
-    """Wanted free mid radii and the tool radii that give them; the face of each control size is held exactly."""
-    incoming = hoop_of(hoop)
-    sense = _face_sense(job)
+    """Wanted free mid radii and the tool radii that give them; the face of each control size is held exactly.
+
+    Every turn moves the tool by what the free ring still misses; a free radius follows the tool by all but some
+    thousandths, so that the miss falls by that factor each turn.
+    """
+    incoming, sense = hoop_of(hoop), _face_sense(job)
+    thick, normal = job.thickness_mm.value, np.cos(job.stations.angle)
     wanted = job.stations.y
-    thick = job.thickness_mm.value
-    for _ in range(2):
-        sized = ring_tool(incoming, wanted, job.metal)
+    tool = wanted * (1.0 + FIRST_SPRING) - 0.5 * thick * normal
+    for _ in range(12):
+        sized = ring_stretched(incoming, tool, job.metal)
         thinned = thick - sized.released.thickness_mm
-        wanted = job.stations.y + sense * 0.5 * thinned / np.cos(job.stations.angle)
-    sized = ring_tool(incoming, wanted, job.metal)
-    return wanted, sized.tool_face_radius_mm
+        wanted = job.stations.y + sense * 0.5 * thinned / normal
+        miss = wanted - sized.released.radius_mm
+        if float(np.max(np.abs(miss))) <= 1e-6:
+            return wanted, tool
+        tool = tool + miss
+    raise NotConverged(f"tool radii of {job.ring.id} still move by {np.max(np.abs(miss)):.2g} mm", tool, "check the metal")
 
 
 def _face_sense(job: RingJob) -> Array:

@@ -86,6 +86,7 @@ def _sprung(workpiece: Workpiece) -> ContourStrip:
         width_mm=width,
         thickness_mm=thickness,
         flat_area_mm2=width * thickness * (1.0 + curl * workpiece.r_mm),
+        flat_thickness_mm=thickness,
         points=points_of(workpiece),
         layers=layers_of(workpiece),
         stretch=1.0,

@@ -57,7 +57,8 @@ class RollPass:
     """Settings of one pass.
 
     share : share of the full turn of every corner that stands after this pass, above 0 to 1. pitch_radius_mm : of the
-    rolls, at the pitch line. settings : the figures the operator sets.
+    rolls, at the pitch line. slip : worst slip between the faces of the finished contour [pct], by the route. settings :
+    the figures the operator sets.
     """
 
     number: int
@@ -65,6 +66,7 @@ class RollPass:
     share: float
     contour: Contour
     pitch_radius_mm: Figure
+    slip: Figure
     settings: tuple[Figure, ...] = ()
 
     def __post_init__(self) -> None:
@@ -78,14 +80,8 @@ def corner_strain(thickness: Array, curvature: Array, layer: Array, yield_strain
     return prior_strain_map(curvature, thickness, yield_strain, 0.0, midpoint_layers(layer.size))
 
 
-def slip(depth_mm: float, pitch_radius_mm: float) -> float:
-    """Worst difference of speed between the two faces of the rolls, pitch line at mid-depth: 2 (depth/2) / radius."""
-    return depth_mm / pitch_radius_mm
-
-
-def _partly(workpiece: Workpiece, operation: RollPass) -> dict[str, Array]:
+def _partly(workpiece: Workpiece, contour: Contour, share: float) -> dict[str, Array]:
     """Section line at the share of the contour that this pass reaches."""
-    contour, share = operation.contour, operation.share
     if share >= 1.0:
         return {
             "z_mm": contour.z_mm,
@@ -111,60 +107,38 @@ def _gathered(parts: Array) -> Array:
 
 def roll_findings(workpiece: Workpiece, operation: RollPass, card: ShopCard) -> tuple[list[Figure], list[Finding]]:
     """Slip and bend radius of the finished contour, against the house limits."""
-    part, limits, contour = workpiece.part, card.limits, operation.contour
-    depth = stated(
-        f"{part}/roll/depth",
-        "depth of the contour in the rolls",
-        contour.depth_mm,
-        "mm",
-        operation.pitch_radius_mm.source,
-    )
-    radius = operation.pitch_radius_mm
-    worst = reckoned(
-        f"{part}/roll/slip",
-        "worst slip between the faces",
-        100.0 * slip(depth.value, radius.value),
-        "pct",
-        "100 * depth / R_p",
-        depth.as_input("depth"),
-        radius.as_input("R_p"),
-        digits=2,
-        note="pitch line at mid-depth, where the worst is least",
-    )
-    needed = depth.value / limits.roll_slip_max.value
-    gentle = Check(
+    found = [slip_finding(workpiece.part, operation.slip, card)]
+    figures = [operation.slip]
+    bent = np.abs(operation.contour.curvature_per_mm)
+    if np.any(bent > 0.0):
+        figure, tight = _bend_radius(workpiece, float(bent.max()), card)
+        figures.append(figure)
+        found.append(tight)
+    return figures, [finding for finding in found if finding is not None]
+
+
+def slip_finding(part: str, slip: Figure, card: ShopCard) -> Finding | None:
+    """Face-to-face slip against what hardened rolls, and coated ones, stand without galling."""
+    limits = card.limits
+    share, limit, coated = slip.value / 100.0, limits.roll_slip_max, limits.roll_slip_coated_max
+    pitch = next(given for given in slip.inputs if given.symbol == "R_p")
+    needed = math.ceil(float(pitch.value) * share / limit.value - 1e-9)
+    remedy = f"use a pitch radius of {needed} or more" if share <= 2.0 * limit.value else "let one roll idle, or split it"
+    if share <= coated.value:
+        remedy += f"; or coated rolls and a strong lubricant, which stand {100 * coated.value:g} %"
+    check = Check(
         "the faces of the rolls slip no more than the house allows",
-        worst.value / 100.0,
-        limits.roll_slip_max.value,
+        share,
+        limit.value,
         "<=",
         "",
-        limits.roll_slip_max.source,
+        limit.source,
         "stop",
-        f"use a pitch radius of {math.ceil(needed - 1e-9):.0f} or more"
-        + (
-            f", or coated rolls and a strong lubricant (limit {100 * limits.roll_slip_coated_max.value:g} %)"
-            if worst.value / 100.0 <= limits.roll_slip_coated_max.value
-            else ", or cant the section"
-        ),
-        worst.identity,
+        remedy,
+        slip.identity,
     )
-    findings: list[Finding] = []
-    found = judged(
-        gentle,
-        f"{part} slips {worst.value:.2f} % between these rolls; the house limit is {100 * gentle.limit:g} %.",
-        "roll-slip",
-        "nickel sheet picks up on the faces, and both rolls are scored",
-    )
-    if found:
-        findings.append(found)
-    figures = [depth, worst]
-    bent = np.abs(contour.curvature_per_mm)
-    if np.any(bent > 0.0):
-        figure, found = _bend_radius(workpiece, float(bent.max()), card)
-        figures.append(figure)
-        if found:
-            findings.append(found)
-    return figures, findings
+    sentence = f"{part} slips {slip.value:.2f} % between these rolls; the house limit is {100 * limit.value:g} %."
+    return judged(check, sentence, "roll-slip", "nickel sheet picks up on the faces, and both rolls are scored")
 
 
 def _bend_radius(workpiece: Workpiece, curvature: float, card: ShopCard) -> tuple[Figure, Finding | None]:
@@ -200,17 +174,17 @@ def _bend_radius(workpiece: Workpiece, curvature: float, card: ShopCard) -> tupl
     )
 
 
-def rolled(workpiece: Workpiece, operation: RollPass, card: ShopCard) -> Workpiece:
-    """The strip after a pass: the contour at its share of the full turn, and the plastic strain of its corners."""
-    line = _partly(workpiece, operation)
+def rolled(workpiece: Workpiece, contour: Contour, share: float, name: str, card: ShopCard) -> Workpiece:
+    """The strip with a share of the contour's full turn, and the plastic strain of its corners."""
+    line = _partly(workpiece, contour, share)
     bent = corner_strain(workpiece.thickness_mm, line["curvature_per_mm"], workpiece.layer, card.metal.yield_strain)
     strain = np.maximum(workpiece.plastic_strain, bent)
-    return workpiece.after(f"roll pass {operation.number}", plastic_strain=strain, annealed=False, **line)
+    return workpiece.after(name, plastic_strain=strain, annealed=False, **line)
 
 
 def run(workpiece: Workpiece, operation: RollPass, card: ShopCard) -> Step:
     """One pass; the last one is judged for slip and bend radius."""
-    after = rolled(workpiece, operation, card)
+    after = rolled(workpiece, operation.contour, operation.share, f"roll pass {operation.number}", card)
     last = operation.number == operation.of
     figures, findings = roll_findings(after, operation, card) if last else ([], [])
     title = f"Roll, pass {operation.number} of {operation.of}"

@@ -76,7 +76,16 @@ def run(workpiece: Workpiece, operation: Size, card: ShopCard) -> Step:
         digits=3,
         note="all of the section moves by the same; s, A, R by station",
     )
-    figures = [spring, *_sizes(place, operation, loaded, free, spring), *_stretch(place, operation, loaded, free, card)]
+    pull = reckoned(
+        f"{place}/tension",
+        "hoop tension of the section, edge trims on",
+        sized.hoop_tension_N * 1e-3,
+        "kN",
+        "sum of s A",
+        card.young_MPa.as_input("E"),
+        digits=2,
+    )
+    figures = [spring, pull, *_sizes(place, operation, loaded, free, spring), *_stretch(place, operation, loaded, free, card)]
     figures.append(
         reckoned(
             f"{place}/thickness",
@@ -94,6 +103,14 @@ def run(workpiece: Workpiece, operation: Size, card: ShopCard) -> Step:
     return Step("size", title, operation.indexed, after, operation.settings, tuple(figures), tuple(findings))
 
 
+def control_word(control: ControlSize) -> str:
+    """A control size in an identity: "lip_od" is "lip-dia"; the face stands in the figure's note."""
+    name = control.name.lower()
+    for end in ("_od", "_id", "_dia"):
+        name = name.removesuffix(end)
+    return name.replace("_", "-").replace(" ", "-") + "-dia"
+
+
 def _reckoned_input(symbol: str, name: str, value: float, unit: str, card: ShopCard) -> Input:
     return Input(symbol, name, value, unit, card.young_MPa.source)
 
@@ -101,7 +118,7 @@ def _reckoned_input(symbol: str, name: str, value: float, unit: str, card: ShopC
 def _sizes(place: str, operation: Size, loaded: Workpiece, free: Workpiece, spring: Figure) -> list[Figure]:
     figures: list[Figure] = []
     for control in operation.controls:
-        word = control.name.replace("_", "-")
+        word = control_word(control)
         said = control.name.replace("_", " ")
         on_tool = 2.0 * radius_at(loaded, control.z_mm, control.face)
         off_tool = 2.0 * radius_at(free, control.z_mm, control.face)
@@ -209,18 +226,17 @@ def stretch_findings(part: str, figures: list[Figure], card: ShopCard) -> list[F
     return [finding for finding in found if finding is not None]
 
 
-def thinning_finding(workpiece: Workpiece, sheet_mm: float, least_mm: Figure) -> tuple[Figure, Finding | None]:
+def thinning_finding(workpiece: Workpiece, sheet: Figure, least_mm: Figure) -> tuple[Figure, Finding | None]:
     """Least thickness of the finished ring against the drawing."""
     thin = int(np.argmin(workpiece.thickness_mm))
     value = float(workpiece.thickness_mm[thin])
-    sheet = Input("t", "sheet thickness", sheet_mm, "mm", least_mm.source)
     figure = reckoned(
         f"{workpiece.part}/size/least-thickness",
         "least thickness of the finished ring",
         value,
         "mm",
         "t exp ( - ( hoop strain ) / 2 )",
-        sheet,
+        sheet.as_input("t"),
         digits=4,
         note=f"at z {workpiece.z_mm[thin]:.1f}; corners not coined",
     )

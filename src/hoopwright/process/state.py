@@ -37,6 +37,7 @@ def strip_of(workpiece: Workpiece) -> ContourStrip:
         width_mm=width,
         thickness_mm=thickness,
         flat_area_mm2=width * thickness,
+        flat_thickness_mm=thickness,
         points=points_of(workpiece),
         layers=layers_of(workpiece),
     )

@@ -13,6 +13,7 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from hoopwright.errors import GeometryError
 from hoopwright.kernels.profile import Point, Profile, Segment
@@ -23,7 +24,7 @@ from hoopwright.process.workpiece import Array
 POINT_STEP_MM = 0.001
 """Corner points are rounded to the step a toolmaker reads."""
 
-Row = tuple[Segment, Array]
+Row = tuple[Segment, NDArray[np.int64]]
 """A segment of the section with the numbers of the stations on it."""
 
 
@@ -34,7 +35,7 @@ class FacePoints:
     z_mm: Array
     radius_mm: Array
     thickness_mm: Array
-    segment: Array
+    segment: NDArray[np.int64]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -98,7 +99,7 @@ def _straight_by_straight(rows: list[Row], face: FacePoints) -> Profile:
     return from_corners(rounded, radii, "segments")
 
 
-def _moved_line(segment: Segment, stations: Array, face: FacePoints) -> tuple[Point, Point]:
+def _moved_line(segment: Segment, stations: NDArray[np.int64], face: FacePoints) -> tuple[Point, Point]:
     """The straight moved square to itself by what its stations say in the mean."""
     angle = segment.angle_at(0.0)
     normal = (-math.sin(angle), math.cos(angle))

@@ -1,0 +1,176 @@
+"""What is said about a ring's whole walk: strain budget, grain, roundness, friction, thickness, residual, bands."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from hoopwright.errors import InputError
+from hoopwright.findings import Check, Figure, Finding, Input, Source, judged
+from hoopwright.kernels.sizing_friction import arc_strain
+from hoopwright.kernels.sizing_round import residual_ratio
+from hoopwright.plan.settings import Settings
+from hoopwright.plan.shapes import RingJob
+from hoopwright.plan.solve import shop_card
+from hoopwright.process import size
+from hoopwright.process.anneal import grain_trap
+from hoopwright.process.budget import strain_budget
+from hoopwright.process.face_radius import mean_strain, section_mean
+from hoopwright.process.step import Step
+from hoopwright.process.working import reckoned, stated
+from hoopwright.process.workpiece import Workpiece
+
+TIGHT_BUDGET_PCT = 90.0
+"""Share of the strain budget from which an anneal comes to mind, so that its trap is told."""
+
+WALK = Source("derived", "forward walk of this plan")
+
+
+def judgement(job: RingJob, steps: tuple[Step, ...]) -> tuple[tuple[Figure, ...], list[Finding]]:
+    """Figures and findings about the sized ring as a whole."""
+    card = shop_card(job)
+    sized = [step.workpiece for step in steps if step.kind == "size"][-1]
+    welded = next(step.workpiece for step in steps if step.kind == "weld")
+    on_ring = _on_drawing(job, sized)
+    budget = strain_budget(on_ring, card)
+    trap, trap_finding = grain_trap(on_ring, card)
+    least = stated(
+        job.identity("drawing/least-thickness"), "least thickness after forming",
+        job.liner.tolerances.thickness_min_after_forming_mm, "mm", job.liner.source("tolerances"), 2,
+    )  # fmt: skip
+    thin, thin_finding = size.thinning_finding(on_ring, job.thickness_mm, least)
+    figures = [budget.worst, trap, thin, *_round(job, steps, welded)]
+    findings = [finding for finding in (budget.finding, thin_finding) if finding]
+    if trap_finding and budget.worst.value >= TIGHT_BUDGET_PCT:
+        findings.append(_no_anneal(job, trap))
+    return tuple(figures), findings
+
+
+def _on_drawing(job: RingJob, workpiece: Workpiece) -> Workpiece:
+    """The stations that stay on the ring."""
+    from hoopwright.process import trim
+
+    return trim.run(workpiece, trim.Trim(job.section.start[0], job.section.end[0]), shop_card(job)).workpiece
+
+
+def _no_anneal(job: RingJob, trap: Figure) -> Finding:
+    low, clear = job.limits.critical_strain_low_log.value, job.limits.critical_strain_clear_log.value
+    return Finding(
+        "note",
+        f"Do not anneal {job.ring.id} to win room: {trap.value:.0f} % of its width has {100 * low:.0f} to "
+        f"{100 * clear:.0f} % outer-fibre strain and would grow coarse grain.",
+        "ask for wider corner radii instead",
+        trap.identity,
+        "critical-strain",
+        "orange peel cannot be undone",
+    )
+
+
+def _round(job: RingJob, steps: tuple[Step, ...], welded: Workpiece) -> list[Figure]:
+    """What the stretch leaves of the out-of-roundness that comes in, and how uneven friction makes it."""
+    kept = next(f for f in [s for s in steps if s.kind == "size"][-1].figures if f.identity.endswith("/stretch-loaded"))
+    strain = math.log1p(kept.value / 100.0)
+    prior = section_mean(welded, mean_strain(welded))
+    before = Input("p", "plastic strain carried in, mean", prior, "log", WALK)
+    if strain <= 0.0:
+        return []
+    ratio = residual_ratio(job.metal, strain, prior)
+    figures = [
+        reckoned(
+            job.identity("size/roundness-kept"), "share of the incoming out-of-roundness that stays", 100.0 * ratio, "pct",
+            "100 * E_t / E * exp ( 2 strain )", kept.as_input("strain"), before, job.young_MPa.as_input("E"), digits=1,
+            note="lobes of the segments are not ironed out by any stretch",
+        )
+    ]  # fmt: skip
+    return figures
+
+
+def friction_figures(job: RingJob, settings: Settings, welded: Workpiece) -> tuple[list[Figure], list[Finding]]:
+    """Strain over a gap and at a segment's middle, with the ring sliding on its segments."""
+    prior = section_mean(welded, mean_strain(welded))
+    mu, count = job.friction.mu_segment_ring, settings.segments.count
+    n = Input("N", "segments", float(count), "", WALK)
+    mean = Input("strain", "mean stretch onto the segments", settings.stretch_log, "log", WALK)
+    try:
+        arc = arc_strain(job.metal, count, mu.value, settings.stretch_log, prior)
+    except InputError:
+        return [], [
+            Finding(
+                "stop",
+                f"{job.ring.id} necks over the slots: friction holds it on the segments.",
+                "put film or paste on the segments",
+                job.identity("size/gap-strain"),
+                "gap-necks",
+            )
+        ]
+    figures = [
+        reckoned(
+            job.identity(f"size/{word}-strain"), f"stretch {where}", 100.0 * value, "pct",
+            "rope friction: tension falls by exp ( - mu pi / N ) from gap to middle", mean, n, mu.as_input("mu"), digits=2,
+        )
+        for word, where, value in (
+            ("gap", "over a slot", arc.gap_log),
+            ("middle", "at a segment's middle", arc.middle_log),
+        )
+    ]  # fmt: skip
+    return figures, []
+
+
+def overall_findings(
+    job: RingJob, settings: Settings, known: dict[str, Figure], limits: dict[str, tuple[float, float]]
+) -> list[Finding]:
+    """Findings on the plan as a whole: residual on the drawing, share inside it, and that it is not yet proven."""
+    found: list[Finding] = []
+    for identity, (low, high) in limits.items():
+        figure = known[identity]
+        found += _residual(job, figure, low, high)
+        if figure.band is not None and figure.band.inside_pct is not None:
+            found += _capability(job, figure, figure.band.inside_pct, high - low)
+    found.append(
+        Finding(
+            "note",
+            f"The plan of {job.ring.id} is not yet proven.",
+            "make one trial ring and enter its loaded and free size before the batch is cut",
+            job.identity("walk"),
+            "not-yet-proven",
+            "it is reckoned with closed forms and the layered chain; section and hoop kernels have not run over it",
+        )
+    )
+    return found
+
+
+def _residual(job: RingJob, figure: Figure, low: float, high: float) -> list[Finding]:
+    middle = 0.5 * (low + high)
+    check = Check(
+        "the forward walk ends on the drawing", abs(figure.value - middle), 0.25 * (high - middle), "<=", "mm", WALK,
+        "caution", "put a shim under the pin's stop", figure.identity,
+    )  # fmt: skip
+    sentence = f"The walk of {job.ring.id} ends {figure.value - middle:+.3f} off the drawing at its {figure.name}."
+    finding = judged(check, sentence, "residual")
+    return [finding] if finding else []
+
+
+LIKELY_PCT = 90.0
+"""Below this share inside the drawing the learning hit is no formality: said as a caution."""
+
+
+def _capability(job: RingJob, figure: Figure, inside: float, width: float) -> list[Finding]:
+    if inside >= LIKELY_PCT:
+        return []
+    return [
+        Finding(
+            "note",
+            f"{inside:.0f} of 100 first rings of {job.ring.id} would come inside {width / 2:.2f} at the {figure.name} "
+            "without a correction.",
+            "read loaded and free size after the first hit and let the second one correct",
+            figure.identity,
+            "size-share",
+            "most of the scatter is the cast's flow curve, which the first hit shows",
+        )
+    ]
+
+
+def residuals(job: RingJob, known: dict[str, Figure], limits: dict[str, tuple[float, float]]) -> np.ndarray:
+    """Free size less drawing at every control size."""
+    return np.array([known[identity].value - 0.5 * sum(limit) for identity, limit in limits.items()])
