@@ -17,6 +17,14 @@ ROOT = Path(__file__).resolve().parent.parent
 GENERATED: dict[str, str] = {
     "docs/card-keys.md": "hoopwright.cards.describe:keys_page",
     "docs/schemas/hoopwright-card-1.json": "hoopwright.cards.describe:json_schema",
+    "docs/files/liner.md": "docs.file_pages:liner",
+    "docs/files/register.md": "docs.file_pages:register",
+    "docs/files/readings.md": "docs.file_pages:readings",
+    "docs/files/changes.md": "docs.file_pages:changes",
+} | {
+    f"{folder}/hoopwright-{kind}-1.json": f"hoopwright.design.json_schema:{kind}_schema"
+    for folder in ("docs/schemas", "src/hoopwright/design/data/schemas")
+    for kind in ("liner", "register", "readings", "changes")
 }
 
 

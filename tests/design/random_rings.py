@@ -16,8 +16,8 @@ Ranges, all drawn evenly and independently from `random.Random(seed)`:
   circumference.
 
 A draw whose fillets do not fit between its corners, or in which the checks of `geometry_findings` find anything to
-stop, is thrown away and drawn again from the same generator, so that every seed gives a sound ring. Diameter, thickness,
-alloy and kind are kept when a draw is thrown away; `draws` says how often that happened.
+stop, is thrown away and drawn again from the same generator, so that every seed gives a sound ring. Diameter,
+thickness, alloy and kind are kept when a draw is thrown away; `draws` says how often that happened.
 """
 
 from __future__ import annotations
