@@ -10,7 +10,7 @@ from hoopwright.errors import InputError, require_range
 from hoopwright.kernels.profile import Point, line
 from hoopwright.papers.drawing.items import Drawing, Item, Path, bow, circle, polyline
 
-Kind = Literal["strip", "arc", "rolled", "closed", "annealed", "sized", "trimmed", "drilled"]
+Kind = Literal["strip", "arc", "rolling", "rolled", "closed", "annealed", "sized", "trimmed", "drilled"]
 RADIUS_MM = 5.0
 
 
@@ -32,6 +32,7 @@ def icon(wanted: Icon) -> Drawing:
     makers = {
         "strip": _strip,
         "arc": _arc,
+        "rolling": _rolling,
         "rolled": _rolled,
         "closed": _closed,
         "annealed": _annealed,
@@ -63,6 +64,11 @@ def _arc(_: Icon) -> tuple[list[Item], str]:
     outer, inner = bow(centre, 10.0, 125.0, 55.0), bow(centre, 7.4, 55.0, 125.0)
     chain = (outer, line(outer.end, inner.start), inner, line(inner.end, outer.start))
     return [Path(chain, "narrow", None, True)], "arc blank"
+
+
+def _rolling(_: Icon) -> tuple[list[Item], str]:
+    rolls: list[Item] = [Path(circle((0.0, y), 2.1), "narrow", "metal", True) for y in (2.45, -2.45)]
+    return [*rolls, Path((line((-5.5, 0.0), (5.5, 0.0)),), "wide")], "strip between the rolls"
 
 
 def _rolled(wanted: Icon) -> tuple[list[Item], str]:

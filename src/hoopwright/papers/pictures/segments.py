@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from itertools import pairwise
 
-from hoopwright.errors import GeometryError, InputError, require_positive
+from hoopwright.errors import GeometryError, InputError
 from hoopwright.kernels.profile import Point, Profile, Segment, line
 from hoopwright.papers.drawing.items import (
     Chain,
@@ -44,31 +44,35 @@ class ControlRadius:
 class SegmentView:
     """What the drawings of a segment set need. profile : surface in the loaded position, x = z, y = radius.
 
-    bore_mm : radius at which a segment ends inward (where the pin begins). ring, thickness_mm : the ring on it, loaded.
+    ring, thickness_mm : the ring on it, loaded. bore_mm : radius at which a segment ends inward; None where the pin is
+    not drawn yet: the view from above then shows a bore of `SKETCHED_BORE` of the set, and says so.
     """
 
     name: str
     profile: Profile
     count: int
     slot_mm: float
-    bore_mm: float
     controls: tuple[ControlRadius, ...] = ()
     ring: Profile | None = None
     thickness_mm: float = 0.0
+    bore_mm: float | None = None
+
+    @property
+    def shown_bore_mm(self) -> float:
+        """Radius of the bore in the view from above."""
+        return SKETCHED_BORE * self.profile.bounds[1] if self.bore_mm is None else self.bore_mm
+
+
+SKETCHED_BORE = 0.5
+"""Share of the least profile radius at which the bore is sketched where it is not known."""
 
 
 def half_section(view: SegmentView) -> Chain:
-    """Closed chain of a segment's half section: profile, ends down to the bore, and the bore."""
-    bore = require_positive("bore radius of the segments", view.bore_mm, "mm")
-    if bore >= view.profile.bounds[1]:
-        raise GeometryError("bore radius of the segments", bore, "mm", "below the profile", "use a smaller pin")
+    """Closed chain of the set's half section: profile, both ends down to the axis, and the axis (y = 0)."""
+    if view.profile.bounds[1] <= 0.0:
+        raise GeometryError("segment profile", view.profile.bounds[1], "mm", "above the axis", "check the radii")
     (x0, y0), (x1, y1) = view.profile.start, view.profile.end
-    return (
-        *view.profile.segments,
-        line((x1, y1), (x1, bore)),
-        line((x1, bore), (x0, bore)),
-        line((x0, bore), (x0, y0)),
-    )
+    return (*view.profile.segments, line((x1, y1), (x1, 0.0)), line((x1, 0.0), (x0, 0.0)), line((x0, 0.0), (x0, y0)))
 
 
 def segment_dxf_drawing(view: SegmentView) -> Drawing:
@@ -77,7 +81,7 @@ def segment_dxf_drawing(view: SegmentView) -> Drawing:
     items: list[Item] = [
         Path(half_section(view), "wide", None, True, "PROFILE", f"half section of {view.name}"),
         Path((line((x0 - 5.0, 0.0), (x1 + 5.0, 0.0)),), "centre", layer="CENTRE"),
-        LinearDimension((x0, view.bore_mm), (x1, view.bore_mm), -10.0, 3, "x"),
+        LinearDimension((x0, 0.0), (x1, 0.0), -10.0, 3, "x"),
     ]
     for control in view.controls:
         foot = (control.z_mm, 0.0)
@@ -149,7 +153,7 @@ def polar_drawing(view: SegmentView, seam_deg: float | None = None, lettering: b
 
     seam_deg : clockwise from the middle of segment 1.
     """
-    outer, bore = view.profile.bounds[3], view.bore_mm
+    outer, bore = view.profile.bounds[3], view.shown_bore_mm
     if view.count < 2:
         raise InputError("segments", view.count, "", "2 or more", "give the count of the set")
     if 0.5 * view.slot_mm >= bore * math.sin(math.pi / view.count):
