@@ -76,7 +76,7 @@ def plan_passes(job: RingJob, reckoning: Reckoning) -> PassPlan:
     depth = in_rolls.bounds[3] - in_rolls.bounds[1]
     count, count_figure, findings = _count(job, zones, depth)
     rows = tuple(PassRow(k, k / count, depth * k / count, depth / count) for k in range(1, count + 1))
-    forces = pass_forces(job, in_rolls, depth / count) if depth > 1e-6 else None
+    forces = pass_forces(job, in_rolls, depth, depth / count) if depth > 1e-6 else None
     corners = corner_rows(job)
     figures = [count_figure, *_schedule_figures(job, depth, count), *_zone_figures(job, zones, count)]
     if forces is not None:
