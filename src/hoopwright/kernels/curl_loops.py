@@ -113,7 +113,9 @@ def curl_settle(
                 db = -(out[0] * out[4] - out[1] * out[3]) / det
                 dk = -(out[1] * out[2] - out[0] * out[3]) / det
             else:
-                db, dk = -out[0] / out[2], 0.0
+                # A section that hardens little has next to no stiffness of its own; the floor keeps the step finite.
+                db, dk = -out[0] / max(out[2], 1e-4 * metal[0] * area), 0.0
+            db = min(max(db, -0.02), 0.02)
         else:
             halvings += 1
         trial[0] = base[0] + 0.5**halvings * db

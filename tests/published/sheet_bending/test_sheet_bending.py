@@ -126,8 +126,8 @@ def test_bending_under_tension(share: float, moment: float, lost: float) -> None
 def test_the_layered_kernel_under_tension(share: float, moment: float, lost: float) -> None:
     """Uniaxial layers with E = E' and Y = S, at small strain (modulus and radius a hundredfold): 0.2 % as stated.
 
-    From f = 0.73 on the formula's elastic unloading does not hold: layers at the inside face, in compression, are pushed
-    further by the tension that goes, and yield. The kernel lets them and springs less.
+    From f = 0.73 on the formula's elastic unloading does not hold: layers at the inside face, in compression, are
+    pushed further by the tension that goes, and yield. The kernel lets them and springs less.
     """
     metal = perfectly_plastic(300.0, 100 * 220_000.0)
     strip = bent(flat_strip(1.0, 1001), metal, 2000.0, share * 300.0, across="free", steps=20)
