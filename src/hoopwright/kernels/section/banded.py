@@ -10,8 +10,8 @@ from hoopwright.kernels.section.shapes import Matrix
 def solve_band(band: Matrix, right: Matrix, count: int) -> bool:
     """Solve in place: right (n, >= count) becomes the answers; band (n, 16) is used up.
 
-    Columns i-5 .. i+5 of row i stand at places 0 .. 10 of band[i]; places 11 .. 15 must be zero and take the fill of the
-    row exchanges. Returns False when a pivot is zero or not finite.
+    Columns i-5 .. i+5 of row i stand at places 0 .. 10 of band[i]; places 11 .. 15 must be zero and take the fill of
+    the row exchanges. Returns False when a pivot is zero or not finite.
     """
     n = band.shape[0]
     for k in range(n):

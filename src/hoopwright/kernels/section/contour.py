@@ -15,7 +15,6 @@ from numpy.typing import NDArray
 
 from hoopwright.errors import GeometryError, InputError, require_positive
 from hoopwright.kernels.compiled import compiled
-from hoopwright.kernels.flow import Vector
 from hoopwright.kernels.profile import Profile, Segment, line
 from hoopwright.kernels.profile_crossing import self_crossings
 

@@ -128,8 +128,8 @@ def element_system(
 ) -> bool:
     """Force (9,) and tangent (9, 9) of element e in the unknowns (x1, y1, a1, x2, y2, a2, b0, kr, kz).
 
-    reach : 6 when the globals are held, else 9; unknowns beyond it are left out. force (8,), tangent (8, 8), sums (14,) :
-    working arrays. Returns False when the element is distorted beyond use.
+    reach : 6 when the globals are held, else 9; unknowns beyond it are left out. force (8,), tangent (8, 8), sums
+    (14,) : working arrays. Returns False when the element is distorted beyond use.
     """
     i = 3 * e
     dx, dy = q[i + 3] - q[i], q[i + 4] - q[i + 1]

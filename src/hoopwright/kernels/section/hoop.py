@@ -52,7 +52,8 @@ def centroid_mm(section: Section) -> tuple[float, float]:
 
 
 def curl_radius_mm(section: Section) -> float:
-    """Radius of curl at the centroid of a strip: its fibre length over the size of (kr, kz); infinite when straight. [mm]"""
+    """Radius of curl at the centroid of a strip: its fibre length over the size of (kr, kz); infinite when straight.
+    [mm]"""
     x, y = centroid_mm(section)
     size = math.hypot(section.curl_per_mm, section.camber_per_mm)
     if size == 0.0:

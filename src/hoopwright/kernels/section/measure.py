@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -17,12 +18,14 @@ from hoopwright.kernels.section.shapes import Matrix
 
 
 def start_arc_mm(section: Section) -> Vector:
-    """Distance of each node along the section in its unstrained start: the name of a material point. Shape (n,). [mm]"""
+    """Distance of each node along the section in its unstrained start: the name of a material point. Shape (n,).
+    [mm]"""
     return np.concatenate(([0.0], np.cumsum(section.length_start_mm)))
 
 
 def at_material(section: Section, arc_mm: float) -> tuple[float, float, float]:
-    """Place and direction (x, y, angle) of the material point at a distance along the unstrained section. [mm, mm, rad]"""
+    """Place and direction (x, y, angle) of the material point at a distance along the unstrained section. [mm, mm,
+    rad]"""
     s = start_arc_mm(section)
     if not 0.0 <= require_finite("arc_mm", arc_mm, "mm") <= s[-1]:
         raise InputError("arc_mm", arc_mm, "mm", f"from 0 to {s[-1]:.3f}", "give a place on the section")
@@ -52,18 +55,13 @@ def bends(section: Section, nominal: Profile, start_mm: float = 0.0) -> Bends:
 
     Notes
     -----
-    The radius of a short arc scatters by a tenth of a millimetre with the place of the nodes: trust turns and the profile
-    first.
+    The radius of a short arc scatters by a tenth of a millimetre with the place of the nodes: trust turns and the
+    profile first.
     """
     s, angle = start_arc_mm(section), np.unwrap(section.angle_rad)
     breaks = nominal.breaks + start_mm
     arcs = [k for k, segment in enumerate(nominal) if segment.is_arc]
-    if (
-        not arcs
-        or arcs[0] == 0
-        or arcs[-1] == len(nominal) - 1
-        or any(b - a < 2 for a, b in zip(arcs, arcs[1:], strict=False))
-    ):
+    if not arcs or arcs[0] == 0 or arcs[-1] == len(nominal) - 1 or any(b - a < 2 for a, b in pairwise(arcs)):
         raise InputError(
             "nominal", len(nominal), "segments", "straights with arcs between them", "start and end with a straight"
         )
@@ -92,8 +90,8 @@ def deviations(rows: Matrix, x: Vector, y: Vector, out: Matrix) -> None:
 class Fit:
     """A section laid on its nominal mid-line by rigid motion.
 
-    x_mm, y_mm (n,) : nodes after the fit. deviation_mm (n,) : normal distance, positive to the left of travel; NaN in the
-    edges left out. greatest_mm, rms_mm : over the rest. turn_rad : turn of the fit.
+    x_mm, y_mm (n,) : nodes after the fit. deviation_mm (n,) : normal distance, positive to the left of travel; NaN in
+    the edges left out. greatest_mm, rms_mm : over the rest. turn_rad : turn of the fit.
     """
 
     x_mm: Vector

@@ -40,7 +40,8 @@ def mesh_points(
 
     Parameters
     ----------
-    x_mm, y_mm, angle_rad : nodes and direction of travel there, shape (n,). The angles should be those of the true curve:
+    x_mm, y_mm, angle_rad : nodes and direction of travel there, shape (n,). The angles should be those of the true
+    curve:
         their difference to the chords is taken as the unstrained state.
     thickness_mm : one value or one per element, shape (n - 1,). [mm]
     mode : "revolution" about the x axis, or "prism", a straight strip.
@@ -89,11 +90,23 @@ def mesh_points(
             "use a larger bend radius, or move the section off the axis",
         )
     return Section(
-        x, y, angle, thick, share, a0 * fibre * thick[:, None] * weight[None, :],
-        np.zeros((x.size - 1, share.size, 5)), offset, mode,
-        0.0 if revolution else 1.0, 1.0 if revolution else 0.0, 0.0, 2.0 * math.pi if revolution else 1.0,
-        length.copy(), ym.copy() if revolution else np.ones(x.size - 1), thick.copy(),
-    )  # fmt: skip
+        x,
+        y,
+        angle,
+        thick,
+        share,
+        a0 * fibre * thick[:, None] * weight[None, :],
+        np.zeros((x.size - 1, share.size, 5)),
+        offset,
+        mode,
+        0.0 if revolution else 1.0,
+        1.0 if revolution else 0.0,
+        0.0,
+        2.0 * math.pi if revolution else 1.0,
+        length.copy(),
+        ym.copy() if revolution else np.ones(x.size - 1),
+        thick.copy(),
+    )
 
 
 def mesh_profile(

@@ -18,8 +18,8 @@ class Metal:
     ----------
     curve : flow stress against plastic strain (the isotropic part).
     young_MPa, poisson : elastic constants.
-    anisotropy_r : ratio of width to thickness strain in tension, the same in every direction of the sheet; 1 is isotropic.
-    kinematic_MPa : modulus of the back stress in tension (Armstrong and Frederick); 0 for none. [MPa]
+    anisotropy_r : ratio of width to thickness strain in tension, the same in every direction of the sheet; 1 is
+    isotropic. kinematic_MPa : modulus of the back stress in tension (Armstrong and Frederick); 0 for none. [MPa]
     recovery : rate at which the back stress saturates; the back stress in tension tends to kinematic_MPa / recovery.
     expansion_per_K : linear thermal expansion.
 

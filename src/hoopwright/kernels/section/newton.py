@@ -1,4 +1,5 @@
-"""Newton iteration of one increment: bordered banded solve, limit on rotation, line search on work. Units mm, N, rad."""
+"""Newton iteration of one increment: bordered banded solve, limit on rotation, line search on work. Units mm, N,
+rad."""
 
 from __future__ import annotations
 

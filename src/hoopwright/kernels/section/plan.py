@@ -126,7 +126,8 @@ def step_ramp(section: Section, walk: Walk, tools: Sequence[Tool], step: Step) -
         driven = int(np.flatnonzero(active == [t.name for t in tools].index(step.force.tool))[0])
         toward = np.array([step.force.dx, step.force.dy]) / np.hypot(step.force.dx, step.force.dy)
         free[3] = True
-        pull[:, 3] = step.force.start_N / section.extent, step.force.end_N / section.extent
+        # from what it presses with now, so that nothing jumps
+        pull[:, 3] = float(walk.push[active[driven]] @ toward), step.force.end_N / section.extent
     control, live_pressure, live = -1, 0.0, np.zeros(walk.sheet.q.size)
     if step.lead is not None:
         control = unknown_number(section.x_mm.shape[0], step.lead.support.node, step.lead.support.unknown)
@@ -140,7 +141,25 @@ def step_ramp(section: Section, walk: Walk, tools: Sequence[Tool], step: Step) -
     dead_end = walk.dead if step.lead is not None else nodal(section, step.loads)
     warm = np.full(section.elements, float(walk.metal[6]) * step.heat_K)
     return Ramp(
-        step.name, fixed, goal, free, target, pull, np.stack((walk.dead, dead_end)), live, pressure, live_pressure, control,
-        warm, step.hold * float(walk.metal[0]) / thick, active, walk.place[active].reshape(-1, 2), travel, stiffness, blend,
-        driven, toward, step.increments,
-    )  # fmt: skip
+        step.name,
+        fixed,
+        goal,
+        free,
+        target,
+        pull,
+        np.stack((walk.dead, dead_end)),
+        live,
+        pressure,
+        live_pressure,
+        control,
+        warm,
+        step.hold * float(walk.metal[0]) / thick,
+        active,
+        walk.place[active].reshape(-1, 2),
+        travel,
+        stiffness,
+        blend,
+        driven,
+        toward,
+        step.increments,
+    )

@@ -14,8 +14,8 @@ from hoopwright.kernels.section.shapes import Counts, Drive, Flags, Matrix, Tool
 class Ramp:
     """Start and end of a step, in kernel units (per radian or per mm of strip).
 
-    fixed, goal : held unknowns, at start and end. free, target, pull : globals. dead, live, pressure : loads. place : of
-    the tools. stiffness (k, 2), blend (k, 2) : contact at start and end, going in equal ratios. active : which tools
+    fixed, goal : held unknowns, at start and end. free, target, pull : globals. dead, live, pressure : loads. place :
+    of the tools. stiffness (k, 2), blend (k, 2) : contact at start and end, going in equal ratios. active : which tools
     touch. warm : free thermal strain of the whole step by element.
     """
 

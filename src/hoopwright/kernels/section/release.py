@@ -21,10 +21,12 @@ from hoopwright.kernels.section.stepping import Walk
 from hoopwright.kernels.section.tool import Contact, Tool
 
 
-def _drifts(section: Section, hold_camber: bool) -> tuple[Drift | None, Drift | None, Drift | None]:
+def _drifts(section: Section, kept: Sequence[str]) -> tuple[Drift | None, Drift | None, Drift | None]:
+    """Free what a strip does not keep; nothing to free in revolution."""
     if section.mode == "revolution":
         return None, None, None
-    return FREE, FREE, None if hold_camber else FREE
+    stretch, curl, camber = (None if name in kept else FREE for name in ("stretch", "curl", "camber"))
+    return stretch, curl, camber
 
 
 def _bare_ramp(
@@ -34,25 +36,50 @@ def _bare_ramp(
     free, target, pull = globals_of(section, walk, (drifts[0], drifts[1], drifts[2]))
     none = np.zeros(walk.sheet.q.size)
     return Ramp(
-        name, fixed, constant(walk.sheet.q), free, target, pull, constant(none), none, (0.0, 0.0), 0.0, -1,
-        np.zeros(section.elements), 0.0, np.zeros(0, dtype=np.int64), np.zeros((0, 2)), np.zeros((0, 2)), np.zeros((0, 2)),
-        np.zeros((0, 2)), -1, np.zeros(2), increments,
-    )  # fmt: skip
+        name,
+        fixed,
+        constant(walk.sheet.q),
+        free,
+        target,
+        pull,
+        constant(none),
+        none,
+        (0.0, 0.0),
+        0.0,
+        -1,
+        np.zeros(section.elements),
+        0.0,
+        np.zeros(0, dtype=np.int64),
+        np.zeros((0, 2)),
+        np.zeros((0, 2)),
+        np.zeros((0, 2)),
+        np.zeros((0, 2)),
+        -1,
+        np.zeros(2),
+        increments,
+    )
 
 
 def moment_ramp(
-    section: Section, walk: Walk, tools: Sequence[Tool], shut: Mapping[str, tuple[float, float]], release: Release,
-    supports: Sequence[Support], contact: Contact,
-) -> Ramp | None:  # fmt: skip
+    section: Section,
+    walk: Walk,
+    tools: Sequence[Tool],
+    shut: Mapping[str, tuple[float, float]],
+    release: Release,
+    supports: Sequence[Support],
+    contact: Contact,
+) -> Ramp | None:
     """First phase for a strip: stretch force and curl moment fade with the tools shut. None where both are nothing."""
     if section.mode == "revolution" or not shut:
         return None
     thick = float(section.thickness_start_mm.mean())
     small = 1e-4 * float(walk.metal[0]) * thick**3 / max(float(section.arc_mm()[-1]), 1.0)
-    if abs(float(walk.resultant[1])) < small and abs(float(walk.resultant[0])) < small:
+    drifts = _drifts(section, (*release.held, "camber"))
+    loaded = [drift is not None and abs(float(walk.resultant[k])) >= small for k, drift in enumerate(drifts)]
+    if not any(loaded):
         return None
     fixed, _ = held(section, walk, supports)
-    ramp = _bare_ramp(section, walk, release.name, fixed, (FREE, FREE, None), release.increments)
+    ramp = _bare_ramp(section, walk, release.name, fixed, drifts, release.increments)
     ramp.active, ramp.travel = tool_numbers(tools, {name: (0.0, 0.0) for name in shut})
     ramp.place = walk.place[ramp.active]
     ramp.stiffness, ramp.blend = contact_ends(tools, ramp.active, float(walk.metal[0]), thick, contact, contact)
@@ -61,7 +88,7 @@ def moment_ramp(
 
 def fading_ramp(section: Section, walk: Walk, release: Release) -> Ramp:
     """Contact forces and reactions, frozen as nodal loads, fade; only rigid motion is held."""
-    drifts = _drifts(section, release.hold_camber)
+    drifts = _drifts(section, release.held)
     free, _, _ = globals_of(section, walk, drifts)
     given = release.supports
     supports = rigid_supports(section, free, float(walk.sheet.g[1])) if given is None else given
@@ -77,7 +104,7 @@ def retracting_ramp(section: Section, walk: Walk, tools: Sequence[Tool], release
     """The tools are led away with contact alive."""
     assert release.retract is not None
     supports = release.supports
-    drifts = _drifts(section, release.hold_camber)
+    drifts = _drifts(section, release.held)
     free, _, _ = globals_of(section, walk, drifts)
     chosen = rigid_supports(section, free, float(walk.sheet.g[1])) if supports is None else supports
     fixed, _ = held(section, walk, chosen)

@@ -16,10 +16,10 @@ from hoopwright.kernels.section.shapes import Cube, Matrix
 class Energies:
     """Ledger of energy at the end of a run. [N mm]
 
-    outer : work of tools, loads and supports. stored, stored_start : elastic, now and in the section the run started from. dissipated : plastic. friction : lost to friction.
-    contact : put into the contact penalty and not given back: tools hardened or
-    taken away under load keep it, and a face that follows the thinning sheet under pressure loses it. hold : lost to the hold of a loose strip. thermal : stress times free
-    thermal strain.
+    outer : work of tools, loads and supports. stored, stored_start : elastic, now and in the section the run started
+    from. dissipated : plastic. friction : lost to friction. contact : put into the contact penalty and not given back:
+    tools hardened or taken away under load keep it, and a face that follows the thinning sheet under pressure loses
+    it. hold : lost to the hold of a loose strip. thermal : stress times free thermal strain.
     """
 
     outer: float
@@ -34,7 +34,8 @@ class Energies:
     @property
     def gap(self) -> float:
         """Outer work minus all the rest, as a share of the larger of outer work and dissipation."""
-        rest = self.stored - self.stored_start + self.dissipated + self.friction + self.contact + self.hold + self.thermal
+        change = self.stored - self.stored_start
+        rest = change + self.dissipated + self.friction + self.contact + self.hold + self.thermal
         size = max(abs(self.outer), self.dissipated, abs(self.stored), 1e-300)
         return (self.outer - rest) / size
 
@@ -45,8 +46,8 @@ class History:
 
     progress (i,) : number of the step plus the part of it done. push_N (i, k, 2) : force of each tool on the sheet.
     travel_mm (i, k, 2) : where each tool stands. resultant (i, 3) : stretch force [N], curl and camber moment [N mm].
-    hoop (i, 3) : b0, kr, kz. load (i,) : factor of a led load, or the pressure [MPa]. energy (i, 8) : outer, dissipated,
-    friction, hold, thermal, stored, contact, greatest contact depth [mm]. iterations (i,).
+    hoop (i, 3) : b0, kr, kz. load (i,) : factor of a led load, or the pressure [MPa]. energy (i, 8) : outer,
+    dissipated, friction, hold, thermal, stored, contact, greatest contact depth [mm]. iterations (i,).
     """
 
     progress: Vector
@@ -72,9 +73,9 @@ class History:
 class StepEnd:
     """State at the end of a step.
 
-    section : as it stands there, under load. push_N (k, 2) : tool forces. pressure_MPa (k, n) : contact pressure of each
-    tool at each node. outer_N (3 n,) : nodal loads and support reactions (N, N, N mm). resultant (3,) : N, N mm, N mm.
-    deepest_mm : greatest contact depth. increments, iterations : spent on it.
+    section : as it stands there, under load. push_N (k, 2) : tool forces. pressure_MPa (k, n) : contact pressure of
+    each tool at each node. outer_N (3 n,) : nodal loads and support reactions (N, N, N mm). resultant (3,) : N, N mm,
+    N mm. deepest_mm : greatest contact depth. increments, iterations : spent on it.
     """
 
     name: str
@@ -92,8 +93,8 @@ class StepEnd:
 
 @dataclass(frozen=True, slots=True)
 class Result:
-    """Outcome of `run`. section : final state. steps : one per step of the schedule. converged is True unless the result
-    is the last state carried by a NotConverged."""
+    """Outcome of `run`. section : final state. steps : one per step of the schedule. converged is True unless the
+    result is the last state carried by a NotConverged."""
 
     section: Section
     steps: tuple[StepEnd, ...]

@@ -38,7 +38,8 @@ def plastic_increment(
 
     sy, hard : flow stress and slope at p. Returns (dp, dF/d(dp), flow stress, slope at p + dp).
 
-    F = phi - flow stress falls from above zero; Newton inside a bracket, halved when a step leaves it. Stops at 1e-10 of the flow stress.
+    F = phi - flow stress falls from above zero; Newton inside a bracket, halved when a step leaves it. Stops at 1e-10
+    of the flow stress.
     """
     ca, cb, h, gam = metal[2], metal[3], metal[4], metal[5]
     ea, eb = metal[0] / (1.0 - metal[1]), metal[0] / (1.0 + metal[1])

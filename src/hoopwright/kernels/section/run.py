@@ -10,17 +10,19 @@ import numpy as np
 from hoopwright.errors import InputError, NotConverged
 from hoopwright.kernels.section.accept import resultants, stored_energy
 from hoopwright.kernels.section.assemble import inner_forces
+from hoopwright.kernels.section.checks import check_paths, check_start
 from hoopwright.kernels.section.contour import check_contour, packed
 from hoopwright.kernels.section.cutting import kept
 from hoopwright.kernels.section.metal import Metal
-from hoopwright.kernels.section.plan import step_ramp
+from hoopwright.kernels.section.plan import step_ramp, tool_numbers
 from hoopwright.kernels.section.ramp import Ramp
 from hoopwright.kernels.section.release import fading_ramp, moment_ramp, retracting_ramp
 from hoopwright.kernels.section.result import Energies, History, Result, StepEnd
 from hoopwright.kernels.section.schedule import Cut, Release, Schedule, Step, Support
+from hoopwright.kernels.section.seating import seat
 from hoopwright.kernels.section.section import Section
 from hoopwright.kernels.section.stepping import Stride, Stuck, Walk
-from hoopwright.kernels.section.tool import STIFF, Contact, Tool
+from hoopwright.kernels.section.tool import STIFF, Contact, Force, Tool
 
 REASONS = {1: "the iteration stalled", 2: "an element was distorted beyond use", 3: "the system was singular"}
 
@@ -73,15 +75,49 @@ class _Run:
         self.section = self.section.after(walk.sheet)
         self.ends.append(
             StepEnd(
-                ramp.name, self.section, walk.push * extent, walk.place.copy(), walk.pressures.copy(),
-                walk.outer * extent, walk.resultant[:3] * extent, float(walk.ledger[7]), load, stride.increments,
+                ramp.name,
+                self.section,
+                walk.push * extent,
+                walk.place.copy(),
+                walk.pressures.copy(),
+                walk.outer * extent,
+                walk.resultant[:3] * extent,
+                float(walk.ledger[7]),
+                load,
+                stride.increments,
                 stride.iterations,
             )
-        )  # fmt: skip
+        )
 
     def step(self, step: Step) -> None:
         self.supports, self.shut, self.contact = step.supports, step.moves, step.contact_end or step.contact
+        self.check(step)
+        if step.force is not None:
+            self.seat(step, step.force)
         self.stride(step_ramp(self.section, self.walk, self.tools, step))
+
+    def check(self, step: Step) -> None:
+        """Refuse tools in impossible places; a force-driven tool's travel is not known yet and is left out."""
+        active, travel = tool_numbers(self.tools, step.moves)
+        place = self.walk.place[active].reshape(-1, 2)
+        check_start(step.name, self.section, self.tools, list(active), place)
+        led = [i for i, k in enumerate(active) if step.force is None or self.tools[k].name != step.force.tool]
+        check_paths(step.name, self.tools, list(active[led]), place[led], (place + travel)[led])
+
+    def seat(self, step: Step, force: Force) -> None:
+        """Bring a force-driven tool to its starting force; the seating strides are not steps of the schedule."""
+        number = [tool.name for tool in self.tools].index(force.tool)
+        along = np.array([force.dx, force.dy]) / np.hypot(force.dx, force.dy)
+
+        def advance(quiet: Step) -> tuple[float, Section, tuple[float, float]]:
+            self.stride(step_ramp(self.section, self.walk, self.tools, quiet))
+            self.ends.pop()
+            x, y = self.walk.place[number]
+            return float(self.walk.push[number] @ along) * self.section.extent, self.section, (float(x), float(y))
+
+        pressing = float(self.walk.push[number] @ along) * self.section.extent
+        place = (float(self.walk.place[number, 0]), float(self.walk.place[number, 1]))
+        seat(step, self.section, self.tools[number], place, self.metal.young_MPa, advance, pressing)
 
     def release(self, release: Release) -> None:
         if release.retract is not None:
@@ -111,11 +147,16 @@ class _Run:
         energy *= extent
         energy[:, 7] /= extent
         history = History(
-            np.array(records.progress), np.array(records.push).reshape(count, k, 2) * extent,
-            np.array(records.travel).reshape(count, k, 2), np.array(records.resultant).reshape(count, 3) * extent,
-            np.array(records.hoop).reshape(count, 3), np.array(records.load), energy,
-            np.array(records.iterations), tuple(tool.name for tool in self.tools),
-        )  # fmt: skip
+            np.array(records.progress),
+            np.array(records.push).reshape(count, k, 2) * extent,
+            np.array(records.travel).reshape(count, k, 2),
+            np.array(records.resultant).reshape(count, 3) * extent,
+            np.array(records.hoop).reshape(count, 3),
+            np.array(records.load),
+            energy,
+            np.array(records.iterations),
+            tuple(tool.name for tool in self.tools),
+        )
         outer, plastic, friction, hold, thermal, elastic, touch, _deepest = (float(v) for v in walk.ledger * extent)
         energies = Energies(outer, elastic, walk.stored_start * extent, plastic, friction, touch, hold, thermal)
         section = self.section.after(walk.sheet)

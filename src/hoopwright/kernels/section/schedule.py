@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from hoopwright.errors import InputError, require_finite, require_range
@@ -17,8 +17,8 @@ UNKNOWNS: tuple[Unknown, ...] = ("x", "y", "angle")
 class Support:
     """A held unknown of a node, and how far it is led in the step.
 
-    node : number, negative counts from the end. unknown : "x", "y" or "angle". travel : by how much it is moved over the
-    step. [mm or rad]
+    node : number, negative counts from the end. unknown : "x", "y" or "angle". travel : by how much it is moved over
+    the step. [mm or rad]
     """
 
     node: int
@@ -96,10 +96,12 @@ class Step:
     loads : (node, unknown, N) reached at the end of the step, whole ring or per mm of strip.
     lead : load found from a travel.
     heat_K : change of temperature over the step.
-    contact, contact_end : hardness of contact at start and end; None keeps it. Between them stiffness and rounding go in
+    contact, contact_end : hardness of contact at start and end; None keeps it. Between them stiffness and rounding go
+    in
         equal ratios.
     increments : at least this many; more are made where it does not converge.
-    hold : stiffness, as a share of E/t, of a hold of every node to its last state; for a loose strip between rolls 1e-5.
+    hold : stiffness, as a share of E/t, of a hold of every node to its last state; for a loose strip between rolls
+    1e-5.
     """
 
     name: str
@@ -143,6 +145,31 @@ class Step:
             )
 
 
+def settled(step: Step) -> tuple[Step, Step, Step]:
+    """Three one-increment steps that harden soft contact where `step` ends, for dimensions (not for springback to 1
+    um)."""
+    still = {name: (0.0, 0.0) for name in step.moves}
+    supports = tuple(replace(support, travel=0.0) for support in step.supports)
+    force = None if step.force is None else replace(step.force, start_N=step.force.end_N)
+    hardness = (Contact(0.1, 0.010), Contact(0.25, 0.004), Contact(1.0, 0.002))
+    one, two, three = (
+        replace(
+            step,
+            name=f"{step.name}: settle {k + 1}",
+            moves=still,
+            supports=supports,
+            force=force,
+            lead=None,
+            heat_K=0.0,
+            contact=hard,
+            contact_end=None,
+            increments=1,
+        )
+        for k, hard in enumerate(hardness)
+    )
+    return one, two, three
+
+
 @dataclass(frozen=True, slots=True)
 class Release:
     """Let go: frozen tool forces fade while the tools are gone, or (retract) the tools are led away.
@@ -150,14 +177,20 @@ class Release:
     In a strip with curl held the moment fades first with the tools still shut, then the contact.
 
     supports : held unknowns; None holds only the rigid motion. retract : travel of each tool instead of fading [mm].
-    increments : of each phase. hold_camber : keep camber at its value (a side guide), else it is free.
+    increments : of each phase. held : which of "stretch", "curl" and "camber" a strip keeps (side guides, a section
+    that is part of something longer); the others become free.
     """
 
     name: str = "release"
     supports: tuple[Support, ...] | None = None
     retract: Mapping[str, tuple[float, float]] | None = None
     increments: int = 4
-    hold_camber: bool = False
+    held: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        for name in self.held:
+            if name not in ("stretch", "curl", "camber"):
+                raise InputError(f"{self.name}: held", name, "", "stretch, curl or camber", "name what the strip keeps")
 
 
 @dataclass(frozen=True, slots=True)

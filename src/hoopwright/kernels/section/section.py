@@ -28,8 +28,8 @@ class Section:
     thickness_mm : of each element, shape (n - 1,).
     share : places of the layers through the thickness, -0.5 to 0.5, shape (l,).
     weight_mm3 : volume of each layer piece in the stress-free start, shape (n - 1, l).
-    layers : stress along the section and along the hoop, plastic strain, back stress along and hoop, (n - 1, l, 5). [MPa]
-    shear_offset_rad : angle between node frames and chords in the unstrained mesh, shape (n - 1,).
+    layers : stress along the section and along the hoop, plastic strain, back stress along and hoop, (n - 1, l, 5).
+    [MPa] shear_offset_rad : angle between node frames and chords in the unstrained mesh, shape (n - 1,).
     mode : "revolution" (fibre length kr y) or "prism" (fibre length b0 + kr y + kz x per mm of strip).
     stretch, curl_per_mm, camber_per_mm : b0, kr, kz.
     extent : 2 pi / kr in revolution (factor from kernel forces to those of the whole ring), 1 in prism.
@@ -152,7 +152,8 @@ class Section:
         return replace(self, x_mm=self.x_mm + dx_mm, y_mm=self.y_mm + dy_mm, stretch=stretch)
 
     def without_stress(self) -> Section:
-        """The section with stress set to zero; plastic strain and back stress stay. Use for an annealing note or a test."""
+        """The section with stress set to zero; plastic strain and back stress stay. Use for an annealing note or a
+        test."""
         layers = self.layers.copy()
         layers[:, :, :2] = 0.0
         return replace(self, layers=layers)

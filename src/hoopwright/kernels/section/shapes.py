@@ -51,8 +51,8 @@ class Tooling(NamedTuple):
 
     rows (m, 8) and first (k + 1,) : packed contours. place (k, 2) : where they stand. moved (k, 2) : travel in this
     increment. friction, stiffness, blend (k,) : Coulomb number, contact stiffness [N/mm3], rounding length [mm].
-    drag, load (k, n) : tangential and normal node forces of the last accepted state. driven : number of the tool whose travel is
-    unknown, -1 for none. toward (2,) : direction of that travel.
+    drag, load (k, n) : tangential and normal node forces of the last accepted state. driven : number of the tool
+    whose travel is unknown, -1 for none. toward (2,) : direction of that travel.
     """
 
     rows: Matrix

@@ -50,8 +50,9 @@ class Records:
 class Walk:
     """Everything that changes on the walk, in kernel units.
 
-    place (k, 2), drag, load (k, n), push (k, 2), pressures (k, n) : of every tool of the schedule. outer (3 n,), resultant (5,),
-    ledger (8,) : see `accept`. pressure : on the sheet now. largest : greatest norm of inner forces so far.
+    place (k, 2), drag, load (k, n), push (k, 2), pressures (k, n) : of every tool of the schedule. outer (3 n,),
+    resultant (5,), ledger (8,) : see `accept`. pressure : on the sheet now. largest : greatest norm of inner forces
+    so far.
     """
 
     sheet: Sheet
@@ -155,7 +156,7 @@ class Stride:
         spent, state = 0, 1
         guesses = ["line", "tangent"] if self.last_ds > 0.0 else ["tangent"]
         guesses += ["damped"] if rescue else []
-        norm = inner = 0.0
+        inner = 0.0
         for guess in guesses:
             damping = 0.0
             if guess == "line":
@@ -167,7 +168,7 @@ class Stride:
                 tangent_guess(walk.sheet, tools, drive, walk.metal, walk.law, q, g, self.system)
             if guess == "damped":
                 damping = 0.01 * float(walk.metal[0] / walk.sheet.thick.mean())
-            state, count, norm, inner = newton(
+            state, count, _norm, inner = newton(
                 walk.sheet,
                 tools,
                 drive,

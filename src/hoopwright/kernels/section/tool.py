@@ -62,8 +62,8 @@ class Tool:
 class Force:
     """A tool pressed by a given force: its travel along (dx, dy) is found.
 
-    tool : name. dx, dy : direction in which it pushes the sheet, any length. start_N, end_N : force on the whole ring or
-    per mm of strip at start and end of the step, above 0. [N]
+    tool : name. dx, dy : direction in which it pushes the sheet, any length. start_N, end_N : force on the whole ring
+    or per mm of strip at start and end of the step, above 0. [N]
     """
 
     tool: str
@@ -84,5 +84,5 @@ class Force:
                     value,
                     "N",
                     "above 0",
-                    "enter the holder force, or leave the tool out of the step; a closed gap needs a fixed tool instead",
+                    "enter the holder force, or leave the tool out; a closed gap is a tool with a place and no force",
                 )
