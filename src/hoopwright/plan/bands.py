@@ -59,7 +59,8 @@ def scatters(job: RingJob, count: int, taper_tan: float) -> Iterator[Scatter]:
     flows = [replace(job.metal, flow=scaled(job.metal.flow, 1.0 + s)) for s in (share, -share)]
     yield Scatter("flow stress", metal(flows[0]), metal(flows[1]))
     if job.metal.flow.law[0] in (SWIFT, LUDWIK):
-        exponents = [replace(job.metal, flow=hardened(job.metal.flow, s)) for s in (1.0, -1.0) for s in (s * spread.hardening_n.value,)]
+        rise = spread.hardening_n.value
+        exponents = [replace(job.metal, flow=hardened(job.metal.flow, s)) for s in (rise, -rise)]
         yield Scatter("hardening exponent", metal(exponents[0]), metal(exponents[1]))
     modulus, soft = job.metal.youngs_modulus_MPa, spread.modulus_pct.value / 100.0
     stiff = [replace(job.metal, youngs_modulus_MPa=modulus * (1.0 + s)) for s in (soft, -soft)]
@@ -68,9 +69,9 @@ def scatters(job: RingJob, count: int, taper_tan: float) -> Iterator[Scatter]:
     yield Scatter("friction", (slippery(job, mu), none), (slippery(job, -mu), none))
     yield Scatter("weld shrink", (job, Shift(shrinkage_mm=spread.weld_shrink_mm.value)), None)
     yield Scatter("cut length", (job, Shift(cut_length_mm=spread.cut_length_mm.value)), None)
-    yield Scatter("segment radius", (job, Shift(tool_radius_mm=spread.segment_radius_mm.value)), None)
     stop = spread.pin_stop_mm.value * taper_tan * girth_factor(count)
-    yield Scatter("pin stop", (job, Shift(tool_radius_mm=stop)), None)
+    tool = math.hypot(spread.segment_radius_mm.value, stop)
+    yield Scatter("segment radius and pin stop", (job, Shift(tool_radius_mm=tool)), None)
 
 
 def hardened(flow: FlowCurve, step: float) -> FlowCurve:
@@ -88,10 +89,18 @@ def slippery(job: RingJob, step: float) -> RingJob:
     return replace(job, friction=replace(job.friction, **moved))
 
 
-def deviations(run: Run, job: RingJob, all_scatters: Iterable[Scatter]) -> dict[str, float]:
-    """Standard deviation of every figure by identity."""
+@dataclass(frozen=True, slots=True)
+class Deviation:
+    """Standard deviation of a figure, and its least value in any of the runs."""
+
+    sd: float
+    least: float
+
+
+def deviations(run: Run, job: RingJob, all_scatters: Iterable[Scatter]) -> dict[str, Deviation]:
+    """How far every figure scatters, by identity."""
     middle = {figure.identity: figure.value for figure in run(job, Shift())}
-    squares = dict.fromkeys(middle, 0.0)
+    squares, least = dict.fromkeys(middle, 0.0), dict(middle)
     for one in all_scatters:
         up = {figure.identity: figure.value for figure in run(*one.up)}
         down = middle if one.down is None else {figure.identity: figure.value for figure in run(*one.down)}
@@ -99,22 +108,30 @@ def deviations(run: Run, job: RingJob, all_scatters: Iterable[Scatter]) -> dict[
         for identity in squares:
             if identity in up and identity in down:
                 squares[identity] += (span * (up[identity] - down[identity])) ** 2
-    return {identity: math.sqrt(square) for identity, square in squares.items()}
+                least[identity] = min(least[identity], up[identity], down[identity])
+    return {identity: Deviation(math.sqrt(square), least[identity]) for identity, square in squares.items()}
 
 
 def banded(
-    figure: Figure, deviation: Mapping[str, float], how: str, limits: Mapping[str, tuple[float, float]]
+    figure: Figure, deviation: Mapping[str, Deviation], how: str, limits: Mapping[str, tuple[float, float]]
 ) -> Figure:
-    """The figure with its band, where it scatters; with the share inside its drawing limits, where it has any."""
-    sd = deviation.get(figure.identity, 0.0)
-    if not sd > 1e-9 * max(1.0, abs(figure.value)) or not math.isfinite(sd):
+    """The figure with its band, where it scatters; with the share inside its drawing limits, where it has any.
+
+    A figure that no run takes below 0 (a force that may vanish) has no band below 0.
+    """
+    found = deviation.get(figure.identity)
+    if found is None or not math.isfinite(found.sd) or not found.sd > 1e-9 * max(1.0, abs(figure.value)):
         return figure
-    half = NINE_IN_TEN * sd
+    half = NINE_IN_TEN * found.sd
+    low = figure.value - half
+    if found.least >= 0.0:
+        low = max(low, 0.0)
     inside = None
     if figure.identity in limits:
-        low, high = limits[figure.identity]
-        inside = 100.0 * (normal_share((high - figure.value) / sd) - normal_share((low - figure.value) / sd))
-    return replace(figure, band=Band(figure.value - half, figure.value + half, how, inside))
+        floor, ceiling = limits[figure.identity]
+        share = normal_share((ceiling - figure.value) / found.sd) - normal_share((floor - figure.value) / found.sd)
+        inside = 100.0 * share
+    return replace(figure, band=Band(low, figure.value + half, how, inside))
 
 
 def normal_share(deviations_off: float) -> float:

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import math
 
-import numpy as np
-
 from hoopwright.errors import InputError
 from hoopwright.findings import Check, Figure, Finding, Input, Source, judged
 from hoopwright.kernels.sizing_friction import arc_strain
@@ -13,7 +11,7 @@ from hoopwright.kernels.sizing_round import residual_ratio
 from hoopwright.plan.settings import Settings
 from hoopwright.plan.shapes import RingJob
 from hoopwright.plan.solve import shop_card
-from hoopwright.process import size
+from hoopwright.process import size, trim
 from hoopwright.process.anneal import grain_trap
 from hoopwright.process.budget import strain_budget
 from hoopwright.process.face_radius import mean_strain, section_mean
@@ -27,7 +25,7 @@ TIGHT_BUDGET_PCT = 90.0
 WALK = Source("derived", "forward walk of this plan")
 
 
-def judgement(job: RingJob, steps: tuple[Step, ...]) -> tuple[tuple[Figure, ...], list[Finding]]:
+def judgement(job: RingJob, settings: Settings, steps: tuple[Step, ...]) -> tuple[tuple[Figure, ...], list[Finding]]:
     """Figures and findings about the sized ring as a whole."""
     card = shop_card(job)
     sized = [step.workpiece for step in steps if step.kind == "size"][-1]
@@ -40,8 +38,9 @@ def judgement(job: RingJob, steps: tuple[Step, ...]) -> tuple[tuple[Figure, ...]
         job.liner.tolerances.thickness_min_after_forming_mm, "mm", job.liner.source("tolerances"), 2,
     )  # fmt: skip
     thin, thin_finding = size.thinning_finding(on_ring, job.thickness_mm, least)
-    figures = [budget.worst, trap, thin, *_round(job, steps, welded)]
-    findings = [finding for finding in (budget.finding, thin_finding) if finding]
+    sliding, necks = friction_figures(job, settings, welded)
+    figures = [budget.worst, trap, thin, *_round(job, steps, welded), *sliding]
+    findings = [*(finding for finding in (budget.finding, thin_finding) if finding), *necks]
     if trap_finding and budget.worst.value >= TIGHT_BUDGET_PCT:
         findings.append(_no_anneal(job, trap))
     return tuple(figures), findings
@@ -49,8 +48,6 @@ def judgement(job: RingJob, steps: tuple[Step, ...]) -> tuple[tuple[Figure, ...]
 
 def _on_drawing(job: RingJob, workpiece: Workpiece) -> Workpiece:
     """The stations that stay on the ring."""
-    from hoopwright.process import trim
-
     return trim.run(workpiece, trim.Trim(job.section.start[0], job.section.end[0]), shop_card(job)).workpiece
 
 
@@ -118,7 +115,7 @@ def friction_figures(job: RingJob, settings: Settings, welded: Workpiece) -> tup
 
 
 def overall_findings(
-    job: RingJob, settings: Settings, known: dict[str, Figure], limits: dict[str, tuple[float, float]]
+    job: RingJob, known: dict[str, Figure], limits: dict[str, tuple[float, float]]
 ) -> list[Finding]:
     """Findings on the plan as a whole: residual on the drawing, share inside it, and that it is not yet proven."""
     found: list[Finding] = []
@@ -127,6 +124,7 @@ def overall_findings(
         found += _residual(job, figure, low, high)
         if figure.band is not None and figure.band.inside_pct is not None:
             found += _capability(job, figure, figure.band.inside_pct, high - low)
+    found += [finding for finding in (_pull_band(job, known), _first_hit(job, known)) if finding]
     found.append(
         Finding(
             "note",
@@ -171,6 +169,31 @@ def _capability(job: RingJob, figure: Figure, inside: float, width: float) -> li
     ]
 
 
-def residuals(job: RingJob, known: dict[str, Figure], limits: dict[str, tuple[float, float]]) -> np.ndarray:
-    """Free size less drawing at every control size."""
-    return np.array([known[identity].value - 0.5 * sum(limit) for identity, limit in limits.items()])
+def _pull_band(job: RingJob, known: dict[str, Figure]) -> Finding | None:
+    """A pull that the press gives in the middle but not at the top of its band."""
+    pull, most = known[job.identity("press/pull")], job.machines.expander.pull_max_kN
+    if pull.band is None or pull.value > most.value or pull.band.high <= most.value:
+        return None
+    return Finding(
+        "caution",
+        f"{job.ring.id} asks up to {pull.band.high:.1f} kN of the pin in 9 of 10 rings; the press gives {most.value:g}.",
+        "lubricate pin and base before every ring",
+        pull.identity,
+        "press-pull-band",
+    )
+
+
+def _first_hit(job: RingJob, known: dict[str, Figure]) -> Finding | None:
+    """The first hit takes nearly the whole stretch, so that the last adds too little to print the lobes anew."""
+    taken, limit = known[job.identity("size/hit-1/stretch-loaded")], job.limits.stretch_per_hit_max_eng
+    if taken.value / 100.0 <= limit.value + 5e-5:
+        return None
+    return Finding(
+        "note",
+        f"The first hit of {job.ring.id} stretches by {taken.value:.2f} % on the segments; practice keeps a hit at "
+        f"{100 * limit.value:g} %.",
+        "stop once at half the pin's last 10 mm, let off, index half a pitch, and go on to the stop of hit 1",
+        taken.identity,
+        "stretch-per-hit",
+        "the last hit has to add under 0.1 %, or it prints the lobes of the segments anew",
+    )

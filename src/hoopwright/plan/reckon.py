@@ -8,7 +8,6 @@ import numpy as np
 
 from hoopwright.findings import Figure, Finding, Input, Source
 from hoopwright.plan.route import RouteInRolls
-from hoopwright.plan.settings import LENGTH_STEP_MM
 from hoopwright.plan.shapes import Reckoning, RingJob
 from hoopwright.plan.solve import Solved
 from hoopwright.process import size
@@ -20,7 +19,8 @@ WALK = Source("derived", "backward solve of this plan")
 def reckon(job: RingJob, chosen: RouteInRolls, solved: Solved) -> Reckoning:
     """States of the ring and the lengths that belong to them."""
     loaded, free, sized = size.stretched(solved.hoop, solved.tool_face_mm, job.metal)
-    flat = solved.shape * (solved.neutral_length_mm / (2.0 * math.pi))
+    girth = solved.cut_length_mm - job.limits.weld_shrink_mm.value
+    flat = solved.shape * girth / (2.0 * math.pi)
     neutral, cut = _lengths(job, solved)
     hand = _hand_length(job)
     return Reckoning(
@@ -47,12 +47,13 @@ def _lengths(job: RingJob, solved: Solved) -> tuple[Figure, Figure]:
     stretch, shrink = job.limits.stretch_plan_eng, job.limits.weld_shrink_mm
     least = job.section.bounds[1]
     smallest = Input("r_min", "smallest mid-surface radius", least, "mm", job.liner.source(f"{job.ring.id}, section"))
-    height = solved.neutral_length_mm / (2.0 * math.pi) - size.wanted_in(least, stretch.value)
+    girth = solved.cut_length_mm - shrink.value
+    height = girth / (2.0 * math.pi) - size.wanted_in(least, stretch.value)
     rise = Input("h", "neutral fibre above that radius when closed", height, "mm", WALK)
     neutral = reckoned(
         job.identity("strip/neutral-length"),
         "once round, on the neutral fibre of the welded hoop",
-        solved.neutral_length_mm,
+        girth,
         "mm",
         "2 pi ( r_min / ( 1 + e ) + h )",
         smallest,
@@ -62,11 +63,10 @@ def _lengths(job: RingJob, solved: Solved) -> tuple[Figure, Figure]:
         note="the neutral fibre of the curled section keeps the strip's length"
         + ("" if solved.line.slope == 0.0 else "; of an arc blank, along its middle"),
     )
-    steps = round((solved.neutral_length_mm + shrink.value) / LENGTH_STEP_MM)
     cut = reckoned(
         job.identity("strip/cut-length"),
         "cut length before welding, on the neutral fibre",
-        steps * LENGTH_STEP_MM,
+        solved.cut_length_mm,
         "mm",
         "L_n + shrink",
         neutral.as_input("L_n"),

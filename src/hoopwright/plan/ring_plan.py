@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 
 from hoopwright.design.mark import input_mark
 from hoopwright.design.shapes import Liner
 from hoopwright.findings import Figure, Finding, gravest_first
-from hoopwright.plan.bands import banded, deviations, scatters
+from hoopwright.plan.bands import Deviation, banded, deviations, scatters
 from hoopwright.plan.blank import BlankPlan, plan_blank
 from hoopwright.plan.characteristics import Characteristics, list_characteristics
 from hoopwright.plan.holes import HolePlan, plan_holes
@@ -20,14 +21,14 @@ from hoopwright.plan.judge import judgement, overall_findings
 from hoopwright.plan.passes import PassPlan, plan_passes
 from hoopwright.plan.reckon import reckon
 from hoopwright.plan.route import RouteInRolls, choose_route
-from hoopwright.plan.settings import CURL_STEP_MM, PassShare, Settings, Shift
+from hoopwright.plan.settings import PassShare, Settings, Shift
 from hoopwright.plan.shapes import Reckoning, RingJob
 from hoopwright.plan.shelf import Shelf
 from hoopwright.plan.sizing_set import SizingSet, plan_sizing, press_of, tension_figure
 from hoopwright.plan.solve import Solved, solve
 from hoopwright.plan.trim import TrimPlan, plan_trim
 from hoopwright.plan.walk import walk
-from hoopwright.process.face_radius import mean_strain, section_mean
+from hoopwright.process.face_radius import section_mean
 from hoopwright.process.size import control_word
 from hoopwright.process.step import Step
 
@@ -98,7 +99,7 @@ def plan_ring(liner: Liner, ring_id: str, shelf: Shelf | None = None) -> RingPla
     listed = list_characteristics(job, reckoning, sizing.segments.count)
     settings = settings_of(job, chosen, solved, reckoning, blank, passes, sizing, trim, holes)
     steps = walk(job, settings)
-    judged_figures, judged_findings = judgement(job, steps)
+    judged_figures, judged_findings = judgement(job, settings, steps)
     bands, how = _bands(job, settings)
     chapters = (reckoning.route, reckoning, blank, passes, sizing, trim, holes, listed)
     limits = control_limits(job, len(settings.stops))
@@ -107,7 +108,7 @@ def plan_ring(liner: Liner, ring_id: str, shelf: Shelf | None = None) -> RingPla
     known = {figure.identity: figure for figure in figures}
     findings = [finding for chapter in chapters for finding in chapter.findings]
     findings += [finding for step in steps for finding in step.findings] + judged_findings
-    findings += overall_findings(job, settings, known, limits)
+    findings += overall_findings(job, known, limits)
     return RingPlan(
         job=job,
         mark=input_mark(
@@ -151,7 +152,7 @@ def settings_of(
         ratio_per_mm=chosen.ratio_per_mm,
         cut_length_mm=reckoning.cut_length_mm.value,
         shrinkage_mm=job.limits.weld_shrink_mm.value,
-        curl_radius_mm=round(solved.curl_radius_mm / CURL_STEP_MM) * CURL_STEP_MM,
+        curl_radius_mm=solved.curl_radius_mm,
         stretch_log=section_mean(reckoning.hoop, reckoning.sizing_strain_log),
         surface=sizing.surface,
         thinned_share=float(np.mean(reckoning.loaded.thickness_mm)) / job.thickness_mm.value,
@@ -184,7 +185,7 @@ def control_limits(job: RingJob, hits: int) -> dict[str, tuple[float, float]]:
     return found
 
 
-def _bands(job: RingJob, settings: Settings) -> tuple[dict[str, float], str]:
+def _bands(job: RingJob, settings: Settings) -> tuple[dict[str, Deviation], str]:
     """Standard deviation of every figure of the walk, and how it was obtained."""
     coarse = replace(
         job,
@@ -193,11 +194,17 @@ def _bands(job: RingJob, settings: Settings) -> tuple[dict[str, float], str]:
         ),
     )
 
+    short = replace(settings, passes=settings.passes[-1:])
+    kept: dict[tuple[Any, ...], list[Figure]] = {}
+
     def run(twin: RingJob, shift: Shift) -> Iterator[Figure]:
-        steps = walk(twin, settings, shift, COARSE_LAYERS)
-        yield from _figures_of(steps)
-        yield from judgement(twin, steps)[0]
-        yield from _press_figures(twin, settings, steps)
+        # friction moves the press only: the metal's walk is the same
+        key = (twin.metal, twin.thickness_mm.value, shift)
+        if key not in kept:
+            steps = walk(twin, short, shift, COARSE_LAYERS)
+            kept[key] = [*_figures_of(steps), *judgement(twin, settings, steps)[0]]
+        yield from kept[key]
+        yield from _press_figures(twin, settings, kept[key])
 
     tan = math.tan(math.radians(job.limits.pin_half_angle_deg.value))
     wanted = scatters(coarse, settings.segments.count, tan)
@@ -205,13 +212,14 @@ def _bands(job: RingJob, settings: Settings) -> tuple[dict[str, float], str]:
     return deviations(run, coarse, wanted), how
 
 
-def _press_figures(job: RingJob, settings: Settings, steps: tuple[Step, ...]) -> tuple[Figure, ...]:
-    last = [step for step in steps if step.kind == "size"][-1]
-    pull = next(f for f in last.figures if f.identity.endswith("/tension"))
-    spring = next(f for f in last.figures if f.identity.endswith("/springback"))
-    tension = tension_figure(job, pull.value * 1e3)
+def _press_figures(job: RingJob, settings: Settings, figures: list[Figure]) -> tuple[Figure, ...]:
+    """Tension and press load at the last hit of a walk."""
+    place = job.identity(f"size/hit-{len(settings.stops)}")
+    known = {figure.identity: figure.value for figure in figures}
+    tension = tension_figure(job, known[f"{place}/tension"] * 1e3)
     travel = replace(tension, identity=job.identity("segments/travel"), value=settings.segments.travel_mm, unit="mm")
-    return (tension, *press_of(job, settings.segments.count, tension, travel, 0.5 * spring.value).figures)
+    load = press_of(job, settings.segments.count, tension, travel, 0.5 * known[f"{place}/springback"])
+    return (tension, *load.figures)
 
 
 def _figures_of(steps: Iterable[Step]) -> Iterator[Figure]:
@@ -241,4 +249,4 @@ def _distinct(findings: Iterable[Finding]) -> list[Finding]:
     return list(kept.values())
 
 
-__all__ = ["RingPlan", "mean_strain", "plan_ring"]
+__all__ = ["RingPlan", "plan_ring"]

@@ -9,7 +9,7 @@ import numpy as np
 
 from hoopwright.findings import Check, Figure, Finding, Input, judged
 from hoopwright.kernels.cone_development import blank_on_slope, fit_blank
-from hoopwright.kernels.roll_slip import canted, conical_pitch, slip_map, steering
+from hoopwright.kernels.roll_slip import cant_for_least_depth, conical_pitch, slip_map, steering
 from hoopwright.kernels.strip_blank import radius_range_log
 from hoopwright.plan.section_points import section_points
 from hoopwright.plan.shapes import Array, BlankKind, RingJob, Rolling, Route, RouteOption
@@ -23,6 +23,10 @@ NEAR_SHARE = 0.97
 
 WIDE_SPREAD_LOG = 0.06
 """Spread of hoop strain across an arc blank above which a trial ring is asked for: the caution limit of a strip."""
+
+STEEPEST_DEG = 60.0
+CLOSED_CONE_MARGIN = 0.02
+"""Slip by which rolling in the closed cone must be better before it is taken. House rule proposed here, no source."""
 
 ROLLED: dict[Rolling, str] = {
     "level": "section level, straight pitch lines",
@@ -168,13 +172,15 @@ def _arc_options(job: RingJob, s: Array, z: Array, r: Array, ratio: float) -> li
     """Every way of rolling an arc blank; the least slip among those the machine's shafts allow is taken."""
     pitch, thickness = job.limits.roll_pitch_radius_mm.value, job.thickness_mm.value
     slant = (1.0 + ratio * s) / abs(ratio) if ratio else np.full_like(s, 1e9)
-    scale = float(np.mean(r / (1.0 + ratio * s)))
-    cant = canted(z, r, math.asin(max(-1.0, min(1.0, scale * ratio))))
+    allowed = job.machines.roll.cant_max_deg.value
+    cant = cant_for_least_depth(z, r, math.radians(allowed))
+    free = cant_for_least_depth(z, r, math.radians(STEEPEST_DEG))
     level = float(np.ptp(r))
     steer = steering(slant, pitch)
     cone = slip_map(cant.height_mm, conical_pitch(slant, pitch), thickness).worst
-    tilt = math.degrees(math.asin(min(1.0, 2.0 * pitch / float(slant.min() + slant.max()))))
-    allowed = job.machines.roll.cant_max_deg.value
+    closed = slip_map(free.height_mm, conical_pitch(slant, pitch), thickness).worst
+    turned, wanted = (abs(math.degrees(way.angle_rad)) for way in (cant, free))
+    held = f"canted by {turned:.1f}°" + (f" of {wanted:.1f}°, more the machine has not" if wanted > turned + 0.05 else "")
     weighed: list[tuple[Rolling, float, float, float, str]] = [
         ("level", level, level / pitch + 0.5 * steer, steer, "the whole radius range slips, and a curved blank steers"),
         (
@@ -182,25 +188,25 @@ def _arc_options(job: RingJob, s: Array, z: Array, r: Array, ratio: float) -> li
             cant.depth_mm,
             cant.depth_mm / pitch + 0.5 * steer,
             steer,
-            f"canted by {math.degrees(cant.angle_rad):.1f}°; a curved blank steers on straight pitch lines",
+            f"{held}; a curved blank steers on straight pitch lines",
         ),
         (
             "conical",
             cant.depth_mm,
             cone,
             0.0,
-            f"the blank runs true; the shafts stand {tilt:.1f}° to the pitch line, the machine allows {allowed:g}°",
+            f"{held}; the blank runs true",
         ),
         (
             "closed-cone",
-            cant.depth_mm,
-            cone,
+            free.depth_mm,
+            closed,
             0.0,
             "the ring cannot steer, but rolling eats about a hundredth of its size and the inner roll stands in the ring",
         ),
     ]
-    able = {"level": True, "canted": True, "conical": tilt <= allowed, "closed-cone": tilt <= allowed}
-    best = min(weighed, key=lambda way: (not able[way[0]], round(way[2], 6)))[0]
+    # rolling in the closed ring costs stretch and trials, so it has to win by a clear margin
+    best = min(weighed, key=lambda way: way[2] + (CLOSED_CONE_MARGIN if way[0] == "closed-cone" else 0.0))[0]
     return [
         RouteOption("arc", way, "arc blank, " + ROLLED[way], _slip_figure(job, way, depth, slip, turn), way == best, why)
         for way, depth, slip, turn, why in weighed

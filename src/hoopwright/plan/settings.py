@@ -11,10 +11,6 @@ from hoopwright.tools.expander import StopSetting
 from hoopwright.tools.segment_contour import SegmentContour
 from hoopwright.tools.segments import SegmentSet
 
-LENGTH_STEP_MM = 0.01
-CURL_STEP_MM = 0.1
-
-
 @dataclass(frozen=True, slots=True)
 class PassShare:
     """One rolling pass of the walk: share of the full turn after it, and what the operator sets."""

@@ -49,7 +49,9 @@ def plan_sizing(job: RingJob, reckoning: Reckoning) -> SizingSet:
     InputError
         A ring that no travel frees from its segments, or a pin that jams.
     """
-    surface = segment_contour(with_trims(job.section, job.limits.edge_trim_mm.value), face_points(job, reckoning))
+    held = tuple(control.z_mm for control in job.ring.controls)
+    whole = with_trims(job.section, job.limits.edge_trim_mm.value)
+    surface = segment_contour(whole, face_points(job, reckoning), held)
     segments = choose_set(
         _surface_contour(reckoning), inside_of(reckoning.hoop), inside_of(reckoning.free), segment_rule(job)
     )

@@ -31,6 +31,9 @@ from hoopwright.process.state import hoop_of, strip_of
 from hoopwright.process.workpiece import Workpiece
 
 LAYERS = 21
+LENGTH_STEP_MM, CURL_STEP_MM = 0.01, 0.1
+"""What a length can be cut to, and a curl set to."""
+
 FIRST_SPRING = 0.0025
 """First guess of the springback as a share of the radius; any guess that stretches the ring leads to the same."""
 
@@ -40,7 +43,7 @@ class Solved:
     """Settings found, and the states they were found on.
 
     shape : flat radius of the blank by station over that of its middle, shape (n,). contour : what the rolls make.
-    curl_radius_mm : loaded, of the neutral fibre. neutral_length_mm : girth of the neutral fibre of the welded hoop.
+    curl_radius_mm : loaded, of the neutral fibre, as it can be set. cut_length_mm : before welding, on the neutral fibre.
     wanted_mm : free mid-surface radius wanted, shape (n,). tool_face_mm : radius of the segments under each station.
     """
 
@@ -51,7 +54,7 @@ class Solved:
     rolled: Workpiece
     hoop: Workpiece
     curl_radius_mm: float
-    neutral_length_mm: float
+    cut_length_mm: float
     wanted_mm: Array
     tool_face_mm: Array
 
@@ -85,12 +88,39 @@ def solve(job: RingJob, chosen: RouteInRolls) -> Solved:
     contour = roll_contour(job, shape, flat.weight_mm, chosen.ratio_per_mm)
     rolled = roll.rolled(flat, contour, 1.0, "roll", card)
     loaded, natural = curl_for(strip_of(rolled), card.metal, reference, level="axis")
-    neutral = 2.0 * math.pi * natural.neutral_radius_mm
-    hoop = welded(job, rolled, loaded.neutral_radius_mm, neutral + job.limits.weld_shrink_mm.value, shape, card)
-    wanted, tool = _tool(job, hoop)
-    scale = natural.neutral_radius_mm / (1.0 + chosen.ratio_per_mm * middle)
+    curl_radius = settable(loaded.neutral_radius_mm, CURL_STEP_MM)
+    shrink = job.limits.weld_shrink_mm.value
+    cut = 2.0 * math.pi * natural.neutral_radius_mm + shrink
+    wanted, tool = _tool(job, welded(job, rolled, curl_radius, cut, shape, card))
+    cut = _length_for_stretch(job, rolled, curl_radius, cut, shape, wanted, card)
+    hoop = welded(job, rolled, curl_radius, cut, shape, card)
+    wanted, tool = _tool(job, hoop, tool)
+    neutral = cut - shrink
+    scale = neutral / (2.0 * math.pi) / (1.0 + chosen.ratio_per_mm * middle)
     line = BlankLine(scale, scale * chosen.ratio_per_mm, job.section.length)
-    return Solved(line, shape, contour, flat, rolled, hoop, loaded.neutral_radius_mm, neutral, wanted, tool)
+    return Solved(line, shape, contour, flat, rolled, hoop, curl_radius, cut, wanted, tool)
+
+
+def settable(value: float, step: float) -> float:
+    """The nearest value that can be set.
+
+    Examples
+    --------
+    >>> settable(99.53, 0.1)
+    99.5
+    """
+    return round(round(value / step) * step, 9)
+
+
+def _length_for_stretch(
+    job: RingJob, rolled: Workpiece, curl_radius: float, cut: float, shape: Array, wanted: Array, card: ShopCard
+) -> float:
+    """Cut length, rounded down to what can be cut, for which the smallest radius is stretched as planned or a hair more."""
+    hoop = welded(job, rolled, curl_radius, cut, shape, card)
+    least = int(np.argmin(wanted))
+    miss = float(wanted[least]) / (1.0 + job.limits.stretch_plan_eng.value) - float(hoop.r_mm.min())
+    exact = cut + 2.0 * math.pi * miss / float(shape[least])
+    return round(math.floor(exact / LENGTH_STEP_MM + 1e-6) * LENGTH_STEP_MM, 6)
 
 
 def welded(
@@ -138,7 +168,7 @@ def flat_blank(job: RingJob, shape: Array, wanted_in: Array, layers: int = LAYER
     return sheet(job.ring.id, place, width, job.thickness_mm.value, midpoint_layers(layers), 1.0)
 
 
-def _tool(job: RingJob, hoop: Workpiece) -> tuple[Array, Array]:
+def _tool(job: RingJob, hoop: Workpiece, guess: Array | None = None) -> tuple[Array, Array]:
     """Wanted free mid radii and the tool radii that give them; the face of each control size is held exactly.
 
     Every turn moves the tool by what the free ring still misses; a free radius follows the tool by all but some
@@ -147,7 +177,7 @@ def _tool(job: RingJob, hoop: Workpiece) -> tuple[Array, Array]:
     incoming, sense = hoop_of(hoop), _face_sense(job)
     thick, normal = job.thickness_mm.value, np.cos(job.stations.angle)
     wanted = job.stations.y
-    tool = wanted * (1.0 + FIRST_SPRING) - 0.5 * thick * normal
+    tool = wanted * (1.0 + FIRST_SPRING) - 0.5 * thick * normal if guess is None else guess
     for _ in range(12):
         sized = ring_stretched(incoming, tool, job.metal)
         thinned = thick - sized.released.thickness_mm
@@ -160,10 +190,25 @@ def _tool(job: RingJob, hoop: Workpiece) -> tuple[Array, Array]:
 
 
 def _face_sense(job: RingJob) -> Array:
-    """+1 where the outside face is held, -1 where the inside is, between them in proportion along z, shape (n,)."""
-    controls = sorted(job.ring.controls, key=lambda control: control.z_mm)
-    if not controls:
+    """+1 where the outside face is held, -1 where the inside is, shape (n,).
+
+    Level over the straight that carries a control size, in proportion along z between two of them.
+    """
+    nodes: list[tuple[float, float]] = []
+    for control in sorted(job.ring.controls, key=lambda control: control.z_mm):
+        sense = 1.0 if control.face == "outside" else -1.0
+        nodes += [(z, sense) for z in _straight_at(job, control.z_mm)]
+    nodes.sort()
+    if not nodes:
         return np.zeros_like(job.stations.x)
-    places = [control.z_mm for control in controls]
-    senses = [1.0 if control.face == "outside" else -1.0 for control in controls]
+    places, senses = zip(*nodes, strict=True)
     return np.asarray(np.interp(job.stations.x, places, senses), dtype=np.float64)
+
+
+def _straight_at(job: RingJob, z_mm: float) -> tuple[float, float]:
+    """Ends, along the axis, of the straight over z; z itself where an arc stands there."""
+    for segment in job.section:
+        low, high = sorted((segment.start[0], segment.end[0]))
+        if low <= z_mm <= high and not segment.is_arc:
+            return low, high
+    return z_mm, z_mm

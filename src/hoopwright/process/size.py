@@ -182,12 +182,12 @@ def stretch_findings(part: str, figures: list[Figure], card: ShopCard) -> list[F
     held = next(f for f in figures if f.identity.endswith("/stretch-loaded"))
     share = kept.value / 100.0
     found: list[Finding | None] = []
-    tiny = 1e-6
-    too_little = share < limits.stretch_round_eng.value
+    half_digit = 5e-5
+    too_little = share + half_digit < limits.stretch_round_eng.value
     limit = limits.stretch_round_eng if too_little else limits.stretch_min_eng
     check = Check(
         "the smallest radius is stretched enough",
-        share + tiny,
+        share + half_digit,
         limit.value,
         ">=",
         "eng",

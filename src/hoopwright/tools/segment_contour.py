@@ -1,7 +1,7 @@
 """Profile of the segments: the loaded inside face of the ring, as exact lines and arcs.
 
 Reckoned face points come by station. Each straight of the section gives one straight of the profile, parallel to it and
-as far off as its own stations say in the mean; corners are where neighbours meet; each fillet is the mid radius plus or
+as far off as its own stations say in the mean, or at its control size where it carries one; corners are where neighbours meet; each fillet is the mid radius plus or
 minus half the loaded thickness there. Where the section does not alternate straight and arc, the whole mid-surface is
 lifted by the mean springback and offset by the mean half thickness instead. What is left between stations and profile
 is told.
@@ -21,6 +21,7 @@ from hoopwright.kernels.profile_build import from_corners
 from hoopwright.kernels.profile_offset import offset
 from hoopwright.process.workpiece import Array
 
+CHORD_MM = 2e-4
 POINT_STEP_MM = 0.001
 """Corner points are rounded to the step a toolmaker reads."""
 
@@ -40,27 +41,39 @@ class FacePoints:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class SegmentContour:
-    """The profile; miss_mm : station less profile, radially, shape (n,); exact : built straight by straight."""
+    """The profile; miss_mm : station less profile, radially, shape (n,); exact : built straight by straight.
+
+    points_mm : points (z, r) of the profile whose chords leave it by at most 0.0002, shape (k, 2).
+    """
 
     profile: Profile
+    points_mm: Array
     miss_mm: Array
     exact: bool
 
     def radius_at(self, z_mm: Array) -> Array:
         """Radius of the profile at places along the axis, shape (k,); held on beyond its ends."""
-        line = self.profile.polyline(2e-4)
-        return np.asarray(np.interp(z_mm, line[:, 0], line[:, 1]))
+        return np.asarray(np.interp(z_mm, self.points_mm[:, 0], self.points_mm[:, 1]))
 
 
-def segment_contour(section: Profile, face: FacePoints) -> SegmentContour:
-    """Profile from reckoned face points; `section` is the mid-surface they were reckoned over, trims on."""
+def segment_contour(section: Profile, face: FacePoints, held_z_mm: tuple[float, ...] = ()) -> SegmentContour:
+    """Profile from reckoned face points.
+
+    Parameters
+    ----------
+    section : Profile
+        Mid-surface they were reckoned over, edge trims on.
+    held_z_mm : tuple of float
+        Places of control sizes: the straight over one of them goes through its face there.
+    """
     rows = _merged(section, face)
     try:
-        profile, exact = _straight_by_straight(rows, face), True
+        profile, exact = _straight_by_straight(rows, face, held_z_mm), True
     except GeometryError:
         profile, exact = _lifted(section, face), False
-    contour = SegmentContour(profile, np.zeros_like(face.z_mm), exact)
-    return SegmentContour(profile, face.radius_mm - contour.radius_at(face.z_mm), exact)
+    points = profile.polyline(CHORD_MM)
+    miss = face.radius_mm - np.interp(face.z_mm, points[:, 0], points[:, 1])
+    return SegmentContour(profile, points, np.asarray(miss), exact)
 
 
 def _merged(section: Profile, face: FacePoints) -> list[Row]:
@@ -80,11 +93,11 @@ def _in_line(one: Segment, two: Segment) -> bool:
     return abs(math.remainder(two.angle_at(0.0) - one.angle_at(0.0), 2.0 * math.pi)) < 1e-6
 
 
-def _straight_by_straight(rows: list[Row], face: FacePoints) -> Profile:
+def _straight_by_straight(rows: list[Row], face: FacePoints, held: tuple[float, ...]) -> Profile:
     kinds = [segment.is_arc for segment, _ in rows]
     if any(arc != bool(k % 2) for k, arc in enumerate(kinds)) or len(rows) % 2 == 0:
         raise GeometryError("section", len(rows), "", "straights and arcs in turn", "")
-    lines = [_moved_line(segment, stations, face) for segment, stations in rows[::2]]
+    lines = [_moved_line(segment, stations, face, held) for segment, stations in rows[::2]]
     points: list[Point] = [lines[0][0]]
     radii: list[float] = []
     for k, (one, two) in enumerate(zip(lines, lines[1:], strict=False)):
@@ -99,12 +112,17 @@ def _straight_by_straight(rows: list[Row], face: FacePoints) -> Profile:
     return from_corners(rounded, radii, "segments")
 
 
-def _moved_line(segment: Segment, stations: NDArray[np.int64], face: FacePoints) -> tuple[Point, Point]:
-    """The straight moved square to itself by what its stations say in the mean."""
+def _moved_line(
+    segment: Segment, stations: NDArray[np.int64], face: FacePoints, held: tuple[float, ...]
+) -> tuple[Point, Point]:
+    """The straight moved square to itself: by what its stations say at a held place, else in the mean."""
     angle = segment.angle_at(0.0)
     normal = (-math.sin(angle), math.cos(angle))
-    gap = (face.z_mm[stations] - segment.start[0]) * normal[0] + (face.radius_mm[stations] - segment.start[1]) * normal[1]
-    shift = float(gap.mean())
+    along, up = face.z_mm[stations] - segment.start[0], face.radius_mm[stations] - segment.start[1]
+    gap = along * normal[0] + up * normal[1]
+    low, high = sorted((segment.start[0], segment.end[0]))
+    on_it = [z for z in held if low <= z <= high]
+    shift = float(np.interp(on_it[0], face.z_mm[stations], gap)) if on_it else float(gap.mean())
     move = (shift * normal[0], shift * normal[1])
     start, end = segment.start, segment.end
     return (start[0] + move[0], start[1] + move[1]), (end[0] + move[0], end[1] + move[1])
@@ -124,6 +142,6 @@ def _lifted(section: Profile, face: FacePoints) -> Profile:
     """Mid-surface lifted by one springback and offset by one half thickness."""
     half = 0.5 * float(face.thickness_mm.mean())
     inner = offset(section, -half)
-    line = inner.polyline(2e-4)
+    line = inner.polyline(CHORD_MM)
     lift = float(np.mean(face.radius_mm - np.interp(face.z_mm, line[:, 0], line[:, 1])))
     return inner.moved(0.0, round(lift, 3))
