@@ -24,7 +24,14 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import ArrayLike
 
-from hoopwright.errors import GeometryError, InputError, require_finite, require_positive
+from hoopwright.errors import (
+    GeometryError,
+    InputError,
+    NotConverged,
+    require_finite,
+    require_positive,
+    require_range,
+)
 from hoopwright.kernels.arrays import Vector, positive_vector, rising_vector, same_length
 
 
@@ -118,6 +125,26 @@ def blank_on_slope(s: ArrayLike, r: ArrayLike, slope_over_base: float, least_str
     if 1.0 + ratio * float(place[-1] - place[0]) <= 0.0:
         raise InputError("slope over base", ratio, "1/mm", "such that the blank keeps a radius", "flatten the cone")
     return _scaled(place, radius, 1.0, ratio, least_stretch)
+
+
+def fit_blank_with_narrowing(s: ArrayLike, r: ArrayLike, least_stretch: float, share: float = 0.5) -> BlankFit:
+    """The same for metal that narrows across by `share` of its hoop strain while it is stretched (half: isotropic).
+
+    The blank is then longer across than the part: ds_blank = exp(share * ln(r/l)) ds. Strain and length are brought
+    into agreement by repeating the fit (each turn gains two digits).
+    """
+    place, radius = _section(s, r)
+    narrowing = require_range("narrowing share", share, 0.0, 1.0)
+    across = place
+    for _ in range(40):
+        fit = fit_blank(across, radius, least_stretch)
+        growth = np.exp(narrowing * np.log(radius / fit.radius(across - across[0])))
+        steps = 0.5 * (growth[1:] + growth[:-1]) * np.diff(place)
+        after = place[0] + np.concatenate([[0.0], np.cumsum(steps)])
+        if float(np.abs(after - across).max()) < 1e-9:
+            return fit
+        across = after
+    raise NotConverged("the blank's length across did not settle", fit, "check the section for steep walls")
 
 
 def _section(s: ArrayLike, r: ArrayLike) -> tuple[Vector, Vector]:

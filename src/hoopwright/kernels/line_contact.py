@@ -5,8 +5,8 @@
 
 References
 ----------
-K. L. Johnson, Contact Mechanics, 1985, line contact of cylinders (from memory); checked by integrating the pressure back
-to the load and by the approach of the surfaces in tests/exact/test_line_contact_exact.py. First yield below the surface
+K. L. Johnson, Contact Mechanics, 1985, line contact of cylinders (from memory); checked by integrating the pressure
+back to the load and by the fit of the surfaces in tests/exact/test_line_contact_exact.py. First yield below the surface
 of a line contact at p0 near 1.7 times the yield stress (from memory of the same book).
 """
 
@@ -20,7 +20,7 @@ from hoopwright.errors import InputError, require_finite, require_positive, requ
 
 @dataclass(frozen=True, slots=True)
 class LineContact:
-    """Peak pressure and half width of a line contact; load_N_per_mm, effective_radius_mm and modulus it was made with."""
+    """Peak pressure and half width of a line contact, and the load, effective radius and modulus they belong to."""
 
     load_N_per_mm: float
     effective_radius_mm: float

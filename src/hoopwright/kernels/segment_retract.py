@@ -183,9 +183,8 @@ def _throat(z: Vector, hoop: Contour, end: End) -> tuple[Vector, Vector]:
     order = np.argsort(sign * hoop.z_mm, kind="stable")
     place, radius = hoop.z_mm[order], hoop.radius_mm[order]
     low = np.minimum.accumulate(radius)
-    first = np.zeros(radius.size, dtype=np.int64)
-    for i in range(1, radius.size):
-        first[i] = i if radius[i] < low[i - 1] else first[i - 1]
+    new = np.concatenate([[True], radius[1:] < low[:-1]])
+    first = np.maximum.accumulate(np.where(new, np.arange(radius.size), 0))
     last = np.searchsorted(sign * place, sign * z, side="right") - 1
     met = last >= 0
     last = np.maximum(last, 0)
