@@ -1,0 +1,163 @@
+"""The commands. Each parses, calls the desk and shows what it says; nothing heavy is imported before it is used."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from hoopwright import __version__
+from hoopwright.cli import exits
+from hoopwright.cli.show import complain, error_as_json, say, say_json
+from hoopwright.errors import HoopwrightError
+
+app = typer.Typer(
+    name="hoopwright",
+    help="From the drawing of a fabricated annular liner to strip, rolls, segments, stops and papers.",
+    add_completion=False,
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    epilog="Exit codes: " + "; ".join(f"{code} {meaning}" for code, meaning in exits.MEANING.items()) + ".",
+)
+
+Json = Annotated[bool, typer.Option("--json", help="Say it as JSON on standard output.")]
+ShopFolder = Annotated[
+    Path | None, typer.Option("--cards", help="Folder with the shop's own cards; they rule over the built-in ones.")
+]
+
+
+def done(run: Callable[[], int], as_json: bool) -> None:
+    """Run a command; an error of the tree becomes a message and its exit code, never a traceback."""
+    try:
+        code = run()
+    except HoopwrightError as error:
+        code = exits.code_of(error)
+        if as_json:
+            say_json(error_as_json(error, code))
+        else:
+            complain(str(error))
+    raise typer.Exit(code)
+
+
+@app.callback(invoke_without_command=True)
+def about(version: Annotated[bool, typer.Option("--version", help="Say the version and end.")] = False) -> None:
+    """From the drawing of a fabricated annular liner to strip, rolls, segments, stops and papers."""
+    if version:
+        say(f"hoopwright {__version__}")
+        raise typer.Exit(exits.DONE)
+
+
+@app.command()
+def check(
+    file: Annotated[Path, typer.Argument(help="Liner file (TOML).")],
+    svg: Annotated[Path | None, typer.Option("--svg", help="Folder to draw the liner and each section into.")] = None,
+    cards: ShopFolder = None,
+    json: Json = False,
+) -> None:
+    """Read a liner file: every fault with its line, every geometric finding, and the sections drawn."""
+    from hoopwright.cli.checking import check_file
+
+    done(lambda: check_file(file, svg, cards, json), json)
+
+
+@app.command()
+def upgrade(
+    old: Annotated[Path, typer.Argument(help="File of an earlier format.")],
+    out: Annotated[Path, typer.Option("--out", help="New folder for today's files.")],
+    json: Json = False,
+) -> None:
+    """Bring a file of an earlier format up to today's, and say what was assumed."""
+    from hoopwright.cli.checking import upgrade_file
+
+    done(lambda: upgrade_file(old, out, json), json)
+
+
+@app.command()
+def plan(
+    liner: Annotated[Path, typer.Argument(help="Liner file (TOML).")],
+    out: Annotated[Path, typer.Option("--out", help="Folder for the plan; written whole or not at all.")],
+    ring: Annotated[
+        list[str] | None, typer.Option("--ring", help="Only this ring; may be given more than once.")
+    ] = None,
+    date: Annotated[str | None, typer.Option("--date", help="Date to print on the papers, as 2031-03-01.")] = None,
+    cards: ShopFolder = None,
+    json: Json = False,
+) -> None:
+    """Plan every ring: plan.json, a walk sheet (PDF) a ring, DXF of blanks, rolls and segments."""
+    from hoopwright.cli.planning import plan_file
+
+    done(lambda: plan_file(liner, out, tuple(ring or ()), date, cards, json), json)
+
+
+@app.command()
+def demo(
+    out: Annotated[Path, typer.Option("--out", help="Folder for the plan.")] = Path("hoopwright-demo"),
+    json: Json = False,
+) -> None:
+    """Plan the demonstration liner (all data invented) and say what to look at first."""
+    from hoopwright.cli.planning import plan_demo
+
+    done(lambda: plan_demo(out, json), json)
+
+
+@app.command()
+def explain(
+    figure: Annotated[str, typer.Argument(help="Identity of a figure, such as HD-402/size/hit-2/free-lip-dia.")],
+    of: Annotated[
+        Path | None, typer.Option("--of", help="Liner file or plan.json; the demonstration liner if left out.")
+    ] = None,
+    cards: ShopFolder = None,
+    json: Json = False,
+) -> None:
+    """The working of a figure: formula, the same with numbers, inputs, and where each came from."""
+    from hoopwright.cli.explaining import explain_figure
+
+    done(lambda: explain_figure(figure, of, cards, json), json)
+
+
+@app.command()
+def cards(
+    name: Annotated[str | None, typer.Argument(help="One card, by id or kind/id; all are listed if left out.")] = None,
+    folder: ShopFolder = None,
+    json: Json = False,
+) -> None:
+    """The shelf of cards, or one card with every figure and its source."""
+    from hoopwright.cli.carding import show_cards
+
+    done(lambda: show_cards(name, folder, json), json)
+
+
+@app.command()
+def tensile(
+    files: Annotated[list[Path], typer.Argument(help="Tensile tests (CSV), one specimen a file.")],
+    card: Annotated[str, typer.Option("--card", help="Name of the new card.")],
+    folder: Annotated[Path, typer.Option("--cards", help="The shop's card folder.")],
+    entered_by: Annotated[str, typer.Option("--entered-by", help="Who enters it.")],
+    based_on: Annotated[str, typer.Option("--based-on", help="Card that gives what the tests do not.")] = "",
+    cast: Annotated[str, typer.Option("--cast", help="Cast of the sheet.")] = "",
+    direction: Annotated[
+        list[float] | None, typer.Option("--direction", help="Degrees to the rolling direction, one a file.")
+    ] = None,
+    width: Annotated[float | None, typer.Option("--width", help="Specimen width, mm.")] = None,
+    thickness: Annotated[float | None, typer.Option("--thickness", help="Specimen thickness, mm.")] = None,
+    gauge: Annotated[float | None, typer.Option("--gauge-length", help="Gauge length, mm.")] = None,
+    overwrite: Annotated[bool, typer.Option("--overwrite", help="Replace a card of the same name.")] = False,
+    json: Json = False,
+) -> None:
+    """Make a card from the shop's own tensile tests: flow curve, r-value and fit error."""
+    from hoopwright.cli.carding import Test, enter_tests
+
+    test = Test(tuple(files), tuple(direction or ()), width, thickness, gauge)
+    done(lambda: enter_tests(test, card, entered_by, based_on, cast, folder, overwrite, json), json)
+
+
+def main(arguments: list[str] | None = None) -> Any:
+    """Run the command line; the exit code is raised as SystemExit."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+    app(args=arguments, prog_name="hoopwright")
