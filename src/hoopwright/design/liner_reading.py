@@ -185,11 +185,12 @@ def _assembled(file: LinerFile, places: Places) -> tuple[Liner | None, list[Faul
             f"ring[{number}].section", table.thickness_mm, table.material, 0, places.folder, places.cards
         )
         section = mid_surface(table.section, sheet)
-        if isinstance(section, list):
-            faults += section
-        else:
-            faults += _place_faults(section, sheet)
+        if isinstance(section, Profile):
+            section = _place_faults(section, sheet) or section
+        if isinstance(section, Profile):
             rings.append(_ring(table, section))
+        else:
+            faults += section
     plate, plate_faults = _end_plate(file.end_plate, places)
     faults += plate_faults
     return (_liner(file, tuple(rings), plate) if rings else None), faults
@@ -200,7 +201,7 @@ def _place_faults(section: Profile, sheet: SheetWords) -> list[Fault]:
     if least > 0.5 * sheet.thickness_mm:
         return []
     must = "outside the axis by more than half the thickness"
-    return [Fault(sheet.key, f"at a radius of {least:g}", "mm", must, "give points as [z, r], r from the axis")]
+    return [Fault(sheet.key, f"at a radius of {least:g}", "mm", must, "give points as [z, r] in mm, r from the axis")]
 
 
 def _ring(table: RingTable, section: Profile) -> shapes.Ring:

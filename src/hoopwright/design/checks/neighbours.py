@@ -9,9 +9,11 @@ from hoopwright.cards.limits import HouseLimits
 from hoopwright.design.checks.sheets import Sheet, sheets_of
 from hoopwright.design.shapes import Liner
 from hoopwright.findings import Finding
+from hoopwright.kernels.profile import Profile
 from hoopwright.kernels.profile_crossing import clearance
 
 NEAR_MM = 5.0
+Box = tuple[float, float, float, float]
 
 
 def neighbour_findings(liner: Liner, limits: HouseLimits) -> Iterator[Finding]:
@@ -33,16 +35,32 @@ def clearances(liner: Liner) -> Iterator[tuple[Sheet, Sheet, float]]:
     """
     for one, two in combinations(sheets_of(liner), 2):
         half = 0.5 * (one.thickness_mm + two.thickness_mm)
-        if _apart(one, two) - half < NEAR_MM:
-            room = clearance(one.section, two.section) - half
-            if room < NEAR_MM:
-                yield one, two, room
+        apart = distance_within(one.section, two.section, NEAR_MM + half)
+        if apart is not None:
+            yield one, two, apart - half
 
 
-def _apart(one: Sheet, two: Sheet) -> float:
-    """Distance of the boxes about two sections. [mm]"""
-    a, b = one.section.bounds, two.section.bounds
-    return float(max(a[0] - b[2], b[0] - a[2], a[1] - b[3], b[1] - a[3], 0.0))
+def distance_within(one: Profile, two: Profile, reach: float) -> float | None:
+    """Least distance of two sections; None where it is `reach` or more. [mm]
+
+    Pairs of elements are taken nearest boxes first, and none is measured whose boxes lie further apart than the best.
+    """
+    best = reach
+    if _apart(one.bounds, two.bounds) >= best:
+        return None
+    mine = [(part, part.bounds) for part in (Profile((segment,)) for segment in one)]
+    theirs = [(part, part.bounds) for part in (Profile((segment,)) for segment in two)]
+    pairs = sorted(((_apart(a, b), n, m) for n, (_, a) in enumerate(mine) for m, (_, b) in enumerate(theirs)))
+    for apart, n, m in pairs:
+        if apart >= best:
+            break
+        best = min(best, clearance(mine[n][0], theirs[m][0]))
+    return best if best < reach else None
+
+
+def _apart(a: Box, b: Box) -> float:
+    """Distance of two boxes, never more than that of what is in them. [mm]"""
+    return max(a[0] - b[2], b[0] - a[2], a[1] - b[3], b[1] - a[3], 0.0)
 
 
 def _overlap(liner: Liner, one: Sheet, two: Sheet, room: float, least: float, joined: bool) -> Finding:

@@ -37,7 +37,8 @@ def sheet_of(part: Ring | EndPlate) -> Sheet:
 
 def levels(sheet: Sheet, z: float) -> list[float]:
     """Radii of the mid-surface at z; at an end of the section within rounding, the end's own."""
-    found = levels_at(sheet.section, z)
+    low, _, high, _ = sheet.section.bounds
+    found = levels_at(sheet.section, z) if low <= z <= high else []
     ends = [r for at, r in (sheet.section.start, sheet.section.end) if abs(at - z) <= ROUNDING_MM]
     return found or ends
 
