@@ -1,6 +1,7 @@
 """How far a ring or shell stretches before it runs thin by itself, by what loads it (rigid-plastic, isotropic).
 
-What carries the load falls as the metal thins; the load is largest where slope = z x flow stress, in effective strain:
+Strains are unitless. What carries the load falls as the metal thins; the load is largest where slope = z x flow
+stress, in effective strain:
 
     loading                      z       hoop strain / effective strain
     hoop force in a ring         1       1

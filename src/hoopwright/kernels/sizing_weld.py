@@ -1,4 +1,5 @@
 """The closing weld in series with its ring: strain of a softer or stronger zone, and the stretch at which it necks.
+MPa.
 
 The zone's flow stress is a share r of the ring's at equal plastic strain; both carry one tension:
 
