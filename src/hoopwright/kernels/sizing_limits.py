@@ -10,7 +10,7 @@ stress, in effective strain:
     pressure on a sphere         3/2     1/2
 
 A ring on segments is loaded by hoop force in its free spans. Source: W. F. Hosford and R. M. Caddell, Metal Forming;
-P. B. Mellor 1962 (both from memory); tests/published/ring_instability.
+P. B. Mellor 1962 (both from memory); tests/published/ring_stretching.
 """
 
 from __future__ import annotations

@@ -1,5 +1,4 @@
-"""The closing weld in series with its ring: strain of a softer or stronger zone, and the stretch at which it necks.
-MPa.
+"""The closing weld in series with its ring: strain of a softer or stronger zone, the stretch at which it necks. MPa.
 
 The zone's flow stress is a share r of the ring's at equal plastic strain; both carry one tension:
 
@@ -7,7 +6,7 @@ The zone's flow stress is a share r of the ring's at equal plastic strain; both 
 
 Limits: a short zone of equal thickness in uniaxial tension, no friction (in a gap add the arc strain of
 `sizing_friction`), no strain concentration at a mismatch. Prior strain may differ (a weld has lost its cold work).
-Source: derived; tests/reference/test_segmented_chain_closed.py, tests/published/tensile_series.
+Source: derived; tests/reference/test_segmented_chain_closed.py, tests/published/ring_stretching.
 """
 
 from __future__ import annotations
