@@ -190,7 +190,12 @@ def figure_text(figure: Figure, unit: bool = True) -> str:
 
 
 def band_text(figure: Figure) -> str:
-    """The band of a figure ("31.2 … 41.0"); empty where it has none."""
-    if figure.band is None:
+    """The band of a figure: "± 0.02" about its value where that says it to the last digit, else its two ends."""
+    band = figure.band
+    if band is None:
         return ""
-    return from_to(figure.band.low, figure.band.high, figure_digits(figure))
+    digits = figure_digits(figure)
+    up, down = band.high - figure.value, figure.value - band.low
+    if up > 0.0 and abs(up - down) < 0.5 * 10.0**-digits and written(up, digits) == written(down, digits):
+        return f"±{NO_BREAK}{written(up, digits)}"
+    return from_to(band.low, band.high, digits)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -12,6 +13,10 @@ from hoopwright.papers.blocks import Block, placed, stacked
 from hoopwright.papers.drawing.items import Anchor, Item, Mark, Path, Text, rectangle
 from hoopwright.papers.drawing.lettering import printable, text_width, wrapped_rich
 from hoopwright.papers.drawing.pens import LEAST_TEXT_MM, Face
+from hoopwright.papers.numbers import NO_BREAK
+
+SHORT_TABLE = 16
+"""Rows up to which a table is not broken."""
 
 LEADING = 1.36
 """Distance of base lines as share of the font size."""
@@ -48,13 +53,34 @@ def heading(letter: str, words: str, width_mm: float = 180.0) -> Block:
     return Block(8.6, items, words, keep=True)
 
 
+_UNIT = re.compile(r"(?<=\d) (?=(?:%|°|mm|kN|N|MPa|GPa|kg|s|J|t)(?![A-Za-z]))")
+_SIGN = re.compile(r"(?<=[ØR±]) (?=[\d])|(?<=\d) (?=±)|(?<=\bz) (?=\d)")
+
+
+def bound(text: str) -> str:
+    """Numbers bound to their units and signs by no-break spaces, so that no line ends between them.
+
+    >>> bound("uses 102 % of R 3.00 at 5 mm")
+    'uses 102\xa0% of R\xa03.00 at 5\xa0mm'
+    """
+    return _SIGN.sub(NO_BREAK, _UNIT.sub(NO_BREAK, text))
+
+
+def said(text: str, capital: bool = True) -> str:
+    """A finding's words as a whole sentence: first letter (where wanted), full stop, numbers bound to their units."""
+    words = bound(text.strip())
+    if not words:
+        return ""
+    head = words[0].upper() if capital else words[0]
+    return head + words[1:] + ("" if words.endswith((".", "?")) else ".")
+
+
 def finding_block(finding: Finding, number: int, width_mm: float, size_mm: float = 3.2) -> Block:
     """A finding: its mark, the sentence bold, the reason, and the remedy."""
     inner = width_mm - 8.5
-    text = runs(((finding.sentence, "sentences-bold"), (finding.why, "sentences")), inner, size_mm, 0.4)
-    remedy = finding.remedy.strip()
+    text = runs(((said(finding.sentence), "sentences-bold"), (said(finding.why), "sentences")), inner, size_mm, 0.4)
+    remedy = said(finding.remedy, capital=False)
     if remedy:
-        remedy = remedy if remedy.endswith((".", "?")) else remedy + "."
         body = stacked([text, runs((("Do:", "figures-bold"), (remedy, "figures")), inner, LEAST_TEXT_MM, 0.0)])
     else:
         body = text
@@ -77,7 +103,7 @@ def table(
     columns: Sequence[Column], rows: Sequence[Sequence[str]], size_mm: float = 2.95, marked: int | None = None,
     barred: tuple[int, int] | None = None, title: str = "table",
 ) -> tuple[Block, ...]:  # fmt: skip
-    """A table as one block a row, the head bound to the first row, so that it breaks between rows.
+    """A table as one block a row: a short one stays on one page, a long one breaks between rows.
 
     marked : row printed in reverse. barred : first and last row beside which a heavy rule stands.
 
@@ -102,7 +128,7 @@ def table(
             items.append(Path((line((0.0, -step), (width, -step)),), "fine"))
         if barred is not None and barred[0] <= number <= barred[1]:
             items.append(Path((line((-1.2, 0.0), (-1.2, -step)),), "heavy"))
-        blocks.append(Block(step, tuple(items), title))
+        blocks.append(Block(step, tuple(items), title, number + 1 < len(rows) <= SHORT_TABLE))
     return tuple(blocks)
 
 

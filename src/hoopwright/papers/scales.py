@@ -9,7 +9,28 @@ from hoopwright.papers.drawing.expand import expand
 from hoopwright.papers.drawing.items import Drawing
 from hoopwright.papers.drawing.strokes import Box, box_of
 
-SCALES: Final = (10.0, 5.0, 4.0, 3.0, 2.5, 2.0, 1.5, 1.0, 1 / 1.5, 0.5, 0.4, 1 / 3, 0.25, 0.2, 0.1, 0.05, 0.02, 0.01)
+SCALES: Final = (
+    10.0,
+    5.0,
+    4.0,
+    3.0,
+    2.5,
+    2.0,
+    1.5,
+    1.0,
+    1 / 1.5,
+    0.5,
+    0.4,
+    1 / 3,
+    0.25,
+    0.2,
+    1 / 6,
+    0.125,
+    0.1,
+    0.05,
+    0.02,
+    0.01,
+)
 """ISO 5455 has 2, 5 and 10 and their tenths (from memory); those between are our own."""
 
 

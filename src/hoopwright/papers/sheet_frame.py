@@ -108,7 +108,7 @@ def _held(title: Title) -> Block:
 def _next_head(title: Title) -> list[Item]:
     number, face = printable(title.number, "sentences")[0]
     items: list[Item] = [Text((INNER_LEFT, TOP - 8.6), number, 6.0, face)]
-    right = "; ".join([title.purpose, *title.marks]) if not title.held else f"Held back. {title.purpose}"
+    right = ("Held back. " if title.held else "") + "; ".join([title.purpose, *title.marks])
     words, face = printable(right, "figures")[0]
     items.append(Text((INNER_RIGHT, TOP - 8.4), words, 2.95, face, "end"))
     return items

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 import numpy as np
 
 from hoopwright.findings import Figure, Finding
-from hoopwright.papers.numbers import diameter, written
+from hoopwright.papers.numbers import NO_BREAK, diameter, written
 from hoopwright.papers.pictures.icons import Icon
 from hoopwright.papers.pictures.ring_drawing import control_name
 from hoopwright.papers.pictures.strain_wash import Strained
@@ -33,6 +33,12 @@ PRINTED: dict[str, tuple[str, ...]] = {
     "drill": ("flow-area", "edge-to-seam"),
 }
 """Last word of the identities a row prints, by kind of step; of other kinds everything is printed."""
+
+SUBJECTS = {
+    "blank": "cut", "strip": "close", "route": "roll", "press": "size", "segments": "size", "stop": "size",
+    "budget": "size", "holes": "drill",
+}  # fmt: skip
+"""Kind of step at which a finding about a chapter of the plan is shown; others have the step's own name."""
 
 NUMBER_WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
@@ -90,7 +96,7 @@ def answer(plan: RingPlan) -> str:
         f"hit{'s' if hits != 1 else ''} to pin stop {written(plan.settings.stops[-1].stop_mm, 2)}."
     )
     last = {i.rpartition("/free-")[2]: figures[i] for i in control_limits(job, hits)}
-    sizes = [f"{control_name(c)} {diameter(last[control_word(c)].value, 2)}" for c in job.ring.controls]
+    sizes = [f"{control_name(c)}{NO_BREAK}{diameter(last[control_word(c)].value, 2)}" for c in job.ring.controls]
     return first + (f" It comes off at {', '.join(sizes)}." if sizes else "")
 
 
@@ -124,7 +130,7 @@ def _shown(figure: Figure, limits: Mapping[str, tuple[float | None, float | None
 def _rows(plan: RingPlan, limits: Mapping[str, tuple[float | None, float | None]]) -> tuple[WalkRow, ...]:
     rows: list[WalkRow] = []
     before: set[str] = set()
-    for step in plan.walk:
+    for step, numbers in zip(plan.walk, _numbers(plan), strict=True):
         printed, left = _chosen(step)
         fresh = [f for f in printed if f.identity not in before]
         own = {f.identity for f in step.settings}
@@ -137,7 +143,7 @@ def _rows(plan: RingPlan, limits: Mapping[str, tuple[float | None, float | None]
                 strained=strained(plan, step),
                 settings=tuple(_shown(f, limits) for f in fresh if f.identity in own),
                 figures=tuple(_shown(f, limits) for f in fresh if f.identity not in own),
-                findings=_numbers(step, plan.findings),
+                findings=numbers,
                 left_out=left,
                 as_before=len(printed) - len(fresh),
             )
@@ -160,13 +166,23 @@ def _printed(word: str, words: tuple[str, ...]) -> bool:
     return any(word == w or (w.endswith("-") and word.startswith(w)) for w in words)
 
 
-def _numbers(step: Step, findings: tuple[Finding, ...]) -> tuple[int, ...]:
-    """Numbers of the findings that this step raised, or that speak of one of its figures."""
-    own = {f.identity for f in (*step.settings, *step.figures)}
-    raised = {(f.topic, f.about, f.sentence) for f in step.findings}
-    return tuple(
-        k for k, f in enumerate(findings, start=1) if (f.topic, f.about, f.sentence) in raised or f.about in own
-    )
+def _numbers(plan: RingPlan) -> list[tuple[int, ...]]:
+    """Numbers of the findings that each step shows: where it was raised or its figure stands, else by its subject."""
+    shown: list[list[int]] = [[] for _ in plan.walk]
+    for number, finding in enumerate(plan.findings, start=1):
+        places = [k for k, step in enumerate(plan.walk) if _belongs(finding, step)]
+        subject = finding.about.partition("/")[2].partition("/")[0]
+        kind = SUBJECTS.get(subject, subject)
+        places = places or [k for k, step in enumerate(plan.walk) if step.kind == kind]
+        for k in places[:1]:
+            shown[k].append(number)
+    return [tuple(numbers) for numbers in shown]
+
+
+def _belongs(finding: Finding, step: Step) -> bool:
+    if any((f.topic, f.about, f.sentence) == (finding.topic, finding.about, finding.sentence) for f in step.findings):
+        return True
+    return finding.about in {f.identity for f in (*step.settings, *step.figures)}
 
 
 def strained(plan: RingPlan, step: Step) -> Strained:

@@ -19,13 +19,16 @@ from hoopwright.papers.pictures.strain_wash import section_wash, strain_line
 from hoopwright.papers.sheet_frame import INNER_WIDTH
 from hoopwright.papers.walk_content import Shown, WalkRow
 
-TITLE_X, TITLE_WIDTH = 6.0, 33.0
-ICON_X = 45.5
-SECTION_X, SECTION_WIDTH, PEAK_WIDTH = 53.0, 46.0, 11.0
-FIGURES_X = 112.0
+TITLE_X, TITLE_WIDTH = 5.6, 28.0
+ICON_X = 39.6
+SECTION_X, SECTION_WIDTH = 46.5, 53.2
+FIGURES_X = 111.0
 FIGURES_WIDTH = INNER_WIDTH - FIGURES_X
-NAME_WIDTH, VALUE_X = 27.0, 28.5
-STRAIN_MM = 6.0
+NAME_WIDTH, VALUE_X = 30.0, 31.2
+STRAIN_MM = 5.4
+LOWEST_MM = 6.5
+"""Icon and section stand beside the title of a tall row, not in the middle of its figures."""
+
 SIZE = 2.95
 STEP = 4.1
 
@@ -37,12 +40,14 @@ def walk_row(row: WalkRow, number: int, scale: float, top_pct: float, findings: 
     """
     words, picture = _words(row, number, findings), _picture(row, scale, top_pct)
     figures = figures_block((*row.settings, *row.figures), row.left_out, as_before=row.as_before)
-    height = max(words.height_mm, picture.height_mm, figures.height_mm, 14.0) + 4.6
-    items: list[Item] = [Path((line((0.0, 0.0), (INNER_WIDTH, 0.0)),), "hair"), placed(words, 0.0, -2.3)]
-    items.append(Placed(icon(row.icon), (ICON_X, -2.3 - max(6.4, 0.5 * (height - 4.6))), 1.0))
-    items.append(placed(picture, SECTION_X, -2.3 - 0.5 * (height - 4.6 - picture.height_mm)))
-    items.append(placed(figures, FIGURES_X, -2.3 - 0.5 * (height - 4.6 - figures.height_mm)))
-    return Block(height, tuple(items), f"operation {number}: {row.title}")
+    tall = max(words.height_mm, picture.height_mm, figures.height_mm, 12.6)
+    items: list[Item] = [Path((line((0.0, 0.0), (INNER_WIDTH, 0.0)),), "hair"), placed(words, 0.0, -2.0)]
+    down = min(LOWEST_MM, 0.5 * (tall - max(picture.height_mm, 12.6)))
+    middle = down + 0.5 * max(picture.height_mm, 12.6)
+    items.append(Placed(icon(row.icon), (ICON_X, -2.0 - middle), 1.0))
+    items.append(placed(picture, SECTION_X, -2.0 - middle + 0.5 * picture.height_mm))
+    items.append(placed(figures, FIGURES_X, -2.0))
+    return Block(tall + 3.6, tuple(items), f"operation {number}: {row.title}")
 
 
 def _words(row: WalkRow, number: int, findings: tuple[Finding, ...]) -> Block:
@@ -59,9 +64,9 @@ def _words(row: WalkRow, number: int, findings: tuple[Finding, ...]) -> Block:
     if row.findings:
         for k, about in enumerate(row.findings):
             items.append(
-                Mark((TITLE_X + 3.2 + 7.0 * (k % 4), down - 0.6 - 7.0 * (k // 4)), about, findings[about - 1].level)
+                Mark((TITLE_X + 3.2 + 7.0 * (k % 3), down - 0.6 - 7.0 * (k // 3)), about, findings[about - 1].level)
             )
-        down -= 7.0 * ((len(row.findings) + 3) // 4)
+        down -= 7.0 * ((len(row.findings) + 2) // 3)
     return Block(-down, tuple(items))
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from hoopwright.papers.blocks import Block, beside, picture, space, stacked
+from hoopwright.papers.blocks import Block, beside, kept, picture, space, stacked
 from hoopwright.papers.drawing.items import Drawing
 from hoopwright.papers.numbers import written
 from hoopwright.papers.pictures.blanks import SectorBlank, blank_drawing
@@ -38,7 +38,7 @@ def blank_blocks(content: WalkContent, letters: Letters) -> list[Block]:
         return []
     blank = content.blank
     kind = "sector" if isinstance(blank, SectorBlank) else "strip"
-    drawn, scale = fitted(lambda _: blank_drawing(blank), INNER_WIDTH - 2.0, 82.0, 1.0)
+    drawn, scale = fitted(lambda s: blank_drawing(blank, s), INNER_WIDTH, 82.0, 1.0)
     dashes = "Dashed: ends cut after rolling, edges trimmed after sizing."
     if isinstance(blank, SectorBlank):
         dashes += " Sector between the weld ends; the ends stand parallel to them."
@@ -63,14 +63,15 @@ def roll_blocks(rolls: RollsShown | None, letters: Letters) -> list[Block]:
     """Both contours closed on the sheet, with the corners of each roll as a table."""
     if rolls is None:
         return []
-    drawn, scale = fitted(lambda s: pair_drawing(rolls.pair, s), INNER_WIDTH, 95.0, 2.0)
+    drawn, scale = fitted(lambda s: pair_drawing(rolls.pair, s), INNER_WIDTH, 88.0, 2.0)
     head = heading(next(letters), f"Rolls {rolls.name}, {scale_text(scale)}")
     turns = f"Cant {written(rolls.pair.cant_deg, 2)}°." if abs(rolls.pair.cant_deg) > 1e-6 else ""
     cone = f"Roll axes tilted {written(rolls.pair.cone_deg, 2)}°." if abs(rolls.pair.cone_deg) > 1e-6 else ""
     words = ("Inner roll below, outer roll above, closed. Radii from each roll's own axis.", turns, cone, rolls.words)
     text = paragraph(" ".join(w for w in words if w), INNER_WIDTH, 3.2)
-    blocks = [head, stacked([drawn, text], 1.5)]
     rows = _corner_rows(rolls)
+    contours = stacked([drawn, text], 1.5, "roll contours", keep=bool(rows))
+    blocks = [head, contours]
     if rows:
         columns = (
             Column("corner", 16.0, "start"),
@@ -78,7 +79,7 @@ def roll_blocks(rolls: RollsShown | None, letters: Letters) -> list[Block]:
             Column("outer roll R", 28.0),
             Column("turn °", 22.0),
         )
-        blocks += [space(2.0), *table(columns, rows, title="corners of the rolls")]
+        blocks += [kept(space(2.0)), *table(columns, rows, title="corners of the rolls")]
     return [*blocks, space(4.0)]
 
 
@@ -97,8 +98,9 @@ def segment_blocks(content: WalkContent, letters: Letters) -> list[Block]:
     view = content.segments
     profile, scale = fitted(lambda s: profile_drawing(view, s), 108.0, 78.0, 2.0)
     above, small = fitted(lambda _: polar_drawing(view, content.seam_deg), 62.0, 78.0, 1.0)
+    sketched = ", bore sketched" if view.bore_mm is None else ""
     left = stacked([heading(next(letters), f"Segments, loaded position, {scale_text(scale)}"), profile])
-    right = stacked([heading(next(letters), f"From above, {scale_text(small)}"), above])
+    right = stacked([heading(next(letters), f"From above, {scale_text(small)}{sketched}"), above])
     blocks = [beside([(0.0, left), (INNER_WIDTH - 60.0, right)], "segment set"), space(3.0)]
     blocks += control_blocks(view, letters)
     blocks += stop_blocks(content.stops, letters)

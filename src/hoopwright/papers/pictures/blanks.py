@@ -67,12 +67,16 @@ class SectorBlank:
 Blank = StripBlank | SectorBlank
 
 
-def blank_drawing(blank: Blank, notes: bool = True) -> Drawing:
-    """The blank with its dimensions; layers CUT (outline), TRIM (lines to cut later), GRAIN (rolling direction)."""
-    return _strip(blank, notes) if isinstance(blank, StripBlank) else _sector(blank, notes)
+def blank_drawing(blank: Blank, scale: float, notes: bool = True) -> Drawing:
+    """The blank with its dimensions; layers CUT (outline), TRIM (lines to cut later), GRAIN (rolling direction).
+
+    scale : paper scale the lettering is laid out for.
+    """
+    require_positive("scale", scale)
+    return _strip(blank, scale, notes) if isinstance(blank, StripBlank) else _sector(blank, scale, notes)
 
 
-def _strip(blank: StripBlank, notes: bool) -> Drawing:
+def _strip(blank: StripBlank, scale: float, notes: bool) -> Drawing:
     for name in ("rough_length_mm", "width_mm", "cut_length_mm", "thickness_mm"):
         require_positive(f"{blank.name} {name}", getattr(blank, name), "mm")
     length, width, trim = blank.rough_length_mm, blank.width_mm, blank.end_trim_mm
@@ -87,7 +91,8 @@ def _strip(blank: StripBlank, notes: bool) -> Drawing:
             items.append(Path((line((0.0, y), (length, y)),), "dashed", layer="TRIM"))
     items.append(LinearDimension((0.0, 0.0), (length, 0.0), -8.0, blank.length_digits))
     items.append(LinearDimension((length, 0.0), (length, width), -8.0, blank.width_digits))
-    items += _grain(0.5 * length, 0.5 * width, min(0.3 * length, 120.0))
+    inside = (width - 2.0 * blank.edge_trim_mm) * scale >= GRAIN_MM
+    items += _grain(0.5 * length, 0.5 * width if inside else width + 2.4 / scale, 22.0 / scale)
     if notes:
         items.append(Text((0.0, 0.0), "forward edge", shift=(1.2, -3.6)))
     words = (
@@ -96,6 +101,10 @@ def _strip(blank: StripBlank, notes: bool) -> Drawing:
         f"sheet {with_unit(blank.thickness_mm, 3, 'mm')}"
     )
     return Drawing(tuple(items), f"blank of {blank.name}", words)
+
+
+GRAIN_MM = 7.0
+"""Width on paper from which the arrow of the rolling direction, with its words, stands on the blank."""
 
 
 def _grain(x: float, y: float, length: float) -> list[Item]:
@@ -132,7 +141,7 @@ def _outline(blank: SectorBlank) -> Chain:
     return (upper, line(upper.end, lower.start), lower, line(lower.end, upper.start))
 
 
-def _sector(blank: SectorBlank, notes: bool) -> Drawing:
+def _sector(blank: SectorBlank, scale: float, notes: bool) -> Drawing:
     sector, digits = blank.sector, blank.digits
     require_positive(f"{blank.name} thickness_mm", blank.thickness_mm, "mm")
     items: list[Item] = [Path(_outline(blank), "wide", None, True, "CUT", "outline of the sector")]
@@ -141,7 +150,9 @@ def _sector(blank: SectorBlank, notes: bool) -> Drawing:
     items += _sector_sizes(blank)
     middle = 0.5 * (sector.inner_mm + sector.outer_mm)
     half = min(0.5 * sector.angle_rad, 0.5 * math.pi)
-    items += _grain(0.0, middle, min(0.5 * middle * math.sin(half), 120.0))
+    inside = (sector.outer_mm - sector.inner_mm - 2.0 * blank.edge_trim_mm) * scale >= GRAIN_MM
+    place = middle - 1.0 / scale if inside else sector.outer_mm + 2.4 / scale
+    items += _grain(0.0, place, min(1.2 * middle * math.sin(half), 22.0 / scale))
     if notes:
         r = sector.inner_mm if blank.forward_inner else sector.outer_mm
         elbow = (6.0, -9.0) if blank.forward_inner else (-8.0, 7.0)

@@ -80,11 +80,12 @@ def row_of_callouts(
         pass_by = -(1.5 + 3.6 * (len(callout.lines) - 1)) if above else 4.6
         elbow, knee = (left / k, row_y), (left / k, row_y + pass_by / k)
         shelf = ((left + callout.width_mm) / k, row_y)
-        items.append(Path(polyline([callout.tip, knee, elbow, shelf]), "narrow"))
-        items.append(_end(callout.tip, knee, k, end))
         items.append(Text(elbow, callout.lines[0], shift=(0.7, 0.9), knockout=True))
         for number, text in enumerate(callout.lines[1:], start=1):
             items.append(Text(elbow, text, shift=(0.7, -3.2 - 3.8 * (number - 1)), knockout=True))
+        # lines come after the lettering, whose ground would else wipe out a piece of the shelf
+        items.append(Path(polyline([callout.tip, knee, elbow, shelf]), "narrow"))
+        items.append(_end(callout.tip, knee, k, end))
     return tuple(items)
 
 
