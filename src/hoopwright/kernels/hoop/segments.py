@@ -1,0 +1,120 @@
+"""What the segments carry: forces, pressures, edge loads, and their history. mm, N, MPa, rad."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hoopwright.kernels.flow import Vector
+from hoopwright.kernels.hoop.arrays import NO_SEGMENT, Counts, Matrix
+from hoopwright.kernels.hoop.contact import foot
+from hoopwright.kernels.hoop.measure import Bench
+from hoopwright.kernels.hoop.result import LoadHistory, RingState, SegmentLoad
+from hoopwright.kernels.hoop.stretch import Track
+from hoopwright.kernels.hoop.unfold import Unfolding, edge_at, segment_of
+from hoopwright.kernels.hoop.walk import Walk
+
+Flags = NDArray[np.bool_]
+
+EDGE_REACH = 2.0
+"""Thicknesses to either side of the start of the edge rounding within which load counts as edge load."""
+
+
+def radial_forces(unfolding: Unfolding, x: Matrix, push: Matrix, index: float, count: int) -> Matrix:
+    """Radial force on each segment for states (k, n, 2) with nodal forces (k, n, 2), shape (k, N). [N]"""
+    segment = segment_of(unfolding.places(x), index, count)
+    force = unfolding.forces(push)
+    middle = index + segment * (2.0 * math.pi / count)
+    outward = force[..., 0] * np.cos(middle) + force[..., 1] * np.sin(middle)
+    answer = np.zeros((x.shape[0], count))
+    np.add.at(answer, (np.arange(x.shape[0])[:, None], segment), outward)
+    return answer
+
+
+def history(bench: Bench, track: Track, index: float) -> LoadHistory:
+    """Tension over the slots and force on the segments, from first touch to the end of the hold."""
+    pitch = 2.0 * math.pi / bench.count
+    slots = np.array([index + (j + 0.5) * pitch for j in range(bench.count)])
+    edges = edge_at(bench.unfolding, slots)
+    return LoadHistory(
+        position_mm=np.array(track.position),
+        gap_tension_N=np.array(track.tension)[:, edges],
+        segment_force_N=radial_forces(bench.unfolding, np.array(track.x), np.array(track.push), index, bench.count),
+        mean_strain_log=np.log(np.array(track.girth) / bench.girth_before),
+    )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Bearing:
+    """Every node of the hoop on its segment, (m,) each: segment, normal force [N], length it stands for [mm], and how
+    far its foot is from the middle of the segment [rad], counter-clockwise positive."""
+
+    segment: Counts
+    normal: Vector
+    length: Vector
+    away: Vector
+
+    def summed(self, values: Vector, pick: Flags, count: int) -> Vector:
+        """Sum of the picked values on each segment, shape (N,)."""
+        answer = np.zeros(count)
+        np.add.at(answer, self.segment, np.where(pick, values, 0.0))
+        return answer
+
+
+def bearing(bench: Bench, walk: Walk, index: float) -> Bearing:
+    """Where and how hard the hoop bears at the present state."""
+    chain, whole = bench.chain, bench.unfolding
+    n = chain.half.size
+    normal, away = np.zeros(n), np.zeros(n)
+    tool = walk.tool(float(walk.figures[1]), 1.0)._replace(out=walk.out)
+    for i in np.flatnonzero(walk.state.segment != NO_SEGMENT):
+        x, y = walk.state.x[i]
+        _s, _g, nx, ny, _r, along, _d = foot(tool, x, y, walk.state.height[i], chain.sheet[1])
+        normal[i] = walk.push[i, 0] * nx + walk.push[i, 1] * ny
+        away[i] = along / (walk.figures[1] + chain.sheet[1])
+    segment = segment_of(whole.places(walk.state.x), index, bench.count)
+    return Bearing(
+        segment, normal[whole.node] * whole.weight, chain.half[whole.node] * whole.weight, away[whole.node] * whole.flip
+    )
+
+
+def edge_loads(bear: Bearing, near_edge: Flags, pressure: Vector, width: float, count: int) -> Vector:
+    """Larger of the two edge loads of each segment, beyond what the pressure of its arc brings there, shape (N,).
+    [N/mm]"""
+    sides = []
+    for side in (-1.0, 1.0):
+        pick = near_edge & (bear.away * side > 0.0) & (bear.normal > 0.0)
+        spread = bear.summed(bear.length, pick, count)
+        sides.append(bear.summed(bear.normal, pick, count) / width - pressure * spread)
+    return np.maximum(*sides)
+
+
+def segment_load(bench: Bench, walk: Walk, index: float, forces: Vector, ring: RingState) -> SegmentLoad:
+    """Loads at the end of a hit. forces : radial force on each segment, (N,). ring : the loaded state."""
+    chain, whole, width, count = bench.chain, bench.unfolding, bench.section.width_mm, bench.count
+    order = np.searchsorted(whole.material, ring.material_rad)
+    bear = bearing(bench, walk, index)
+    inner = float(walk.figures[2]) - EDGE_REACH * bench.section.thickness_mm / float(walk.figures[1])
+    arc = (np.abs(bear.away) < inner) & (bear.normal > 0.0)
+    length = bear.summed(bear.length, arc, count)
+    mean = bear.summed(bear.normal, arc, count) / np.where(length > 0.0, length, 1.0) / width
+    pressure = bear.normal / bear.length / width
+    peak = np.zeros(count)
+    np.maximum.at(peak, bear.segment, np.where(arc, pressure, 0.0))
+    drag = walk.state.drag[whole.node]
+    bound = walk.figures[4] * bear.normal / bear.length
+    touched = bear.length * (bear.normal > 0.0)
+    slides = np.abs(drag) >= bound * (1.0 - 1e-6)
+    return SegmentLoad(
+        angle_rad=np.array([index + j * 2.0 * math.pi / count for j in range(count)]),
+        force_N=forces,
+        pressure_MPa=mean,
+        peak_MPa=peak,
+        edge_N_per_mm=edge_loads(bear, np.abs(bear.away) >= inner, mean, width, count),
+        node_pressure_MPa=pressure[order],
+        node_friction_MPa=(-drag * whole.flip / width)[order],
+        share_sliding=float(touched[slides].sum() / touched.sum()),
+    )

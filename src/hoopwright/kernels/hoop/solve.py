@@ -1,0 +1,213 @@
+"""Equilibrium of the chain under segments or given loads: assembly, damped Newton. mm, N, MPa, rad."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from hoopwright.kernels.compiled import compiled
+from hoopwright.kernels.hoop.arrays import Chain, Matrix, State, Tool, Work
+from hoopwright.kernels.hoop.band import solve_band
+from hoopwright.kernels.hoop.contact import node_contact
+from hoopwright.kernels.hoop.stacks import edge_after, node_terms, turn_between
+
+LARGEST_STRETCH = 0.02
+"""Longest change of any fibre in one Newton update, as a share of its length."""
+
+
+@compiled
+def turned_into_ray(chain: Chain, local: Matrix, force: Matrix, at: int) -> None:
+    """Turn local node `at` of a tangent and a force (as a column) into the frame of the last ray."""
+    co, si = math.cos(chain.span), math.sin(chain.span)
+    i = 2 * at
+    for j in range(local.shape[0]):
+        a, b = local[j, i], local[j, i + 1]
+        local[j, i], local[j, i + 1] = co * a + si * b, -si * a + co * b
+    for j in range(local.shape[0]):
+        a, b = local[i, j], local[i + 1, j]
+        local[i, j], local[i + 1, j] = co * a + si * b, -si * a + co * b
+    a, b = force[i, 0], force[i + 1, 0]
+    force[i, 0], force[i + 1, 0] = co * a + si * b, -si * a + co * b
+
+
+@compiled
+def set_height(chain: Chain, new: State) -> None:
+    """Height of the axis over the segment face: the half thickness thins with the strain of the axis at the node."""
+    n = new.x.shape[0]
+    thickness, height = chain.sheet[0], chain.sheet[1]
+    for i in range(n):
+        now = was = 0.0
+        if chain.closed or i > 0:
+            last = i - 1 if i > 0 else n - 1
+            l, _tx, _ty = edge_after(chain, new.x, last)
+            now += l
+            was += chain.length[last]
+        if chain.closed or i < n - 1:
+            l, _tx, _ty = edge_after(chain, new.x, i)
+            now += l
+            was += chain.length[i]
+        new.height[i] = height - 0.5 * thickness * (1.0 - math.sqrt(was / now))
+
+
+@compiled
+def assemble(
+    chain: Chain, tool: Tool, old: State, new: State, dead: Matrix, anchor: Matrix, guide: float, work: Work
+) -> tuple[bool, float]:
+    """Residual into work.right (minus it, ready to be solved) and tangent into work.band, at the nodes new.x.
+
+    dead (n, 2) : given loads. anchor (n, 2), guide : nodes held to `anchor` by guide [N/mm2] times the length they
+    stand for.
+
+    Returns
+    -------
+    (whole, largest) : whole is False when a fibre has lost its length; largest nodal force out of balance [N].
+    """
+    n = new.x.shape[0]
+    reach = chain.reach
+    work.band[:, :] = 0.0
+    work.right[:] = 0.0
+    f6, k6, column = np.zeros(6), np.zeros((6, 6)), np.zeros((6, 1))
+    k2, f2 = np.zeros((2, 2)), np.zeros((2, 1))
+    set_height(chain, new)
+    for i in range(n):
+        if not node_terms(chain, old, new, i, f6, k6):
+            return False, 0.0
+        column[:, 0] = f6
+        if not chain.closed and i >= n - 2:
+            turned_into_ray(chain, k6, column, 1 if i == n - 1 else 2)
+        for a in range(3):
+            if not chain.closed and (i + a - 1 < 0 or i + a - 1 >= n):
+                continue
+            pa = 2 * chain.place[(i + a - 1) % n]
+            work.right[pa] -= column[2 * a, 0]
+            work.right[pa + 1] -= column[2 * a + 1, 0]
+            for b in range(3):
+                if not chain.closed and (i + b - 1 < 0 or i + b - 1 >= n):
+                    continue
+                at = 2 * chain.place[(i + b - 1) % n] - pa + reach
+                for c in range(2):
+                    work.band[pa + c, at - c] += k6[2 * a + c, 2 * b]
+                    work.band[pa + c, at + 1 - c] += k6[2 * a + c, 2 * b + 1]
+        fx, fy = dead[i, 0], dead[i, 1]
+        k2[:, :] = 0.0
+        work.push[i, 0] = work.push[i, 1] = 0.0
+        work.gap[i] = 1e300
+        if tool.normal > 0.0:
+            px, py, work.gap[i] = node_contact(chain, tool, old, new, i, k2)
+            work.push[i, 0], work.push[i, 1] = px, py
+            fx += px
+            fy += py
+        hold = guide * chain.half[i]
+        k2[0, 0] += hold
+        k2[1, 1] += hold
+        f2[0, 0] = fx - hold * (new.x[i, 0] - anchor[i, 0])
+        f2[1, 0] = fy - hold * (new.x[i, 1] - anchor[i, 1])
+        if not chain.closed and i == n - 1:
+            turned_into_ray(chain, k2, f2, 0)
+        pa = 2 * chain.place[i]
+        for c in range(2):
+            work.right[pa + c] += f2[c, 0]
+            work.band[pa + c, reach - c] += k2[c, 0]
+            work.band[pa + c, reach + 1 - c] += k2[c, 1]
+    if not chain.closed:
+        for row in (2 * chain.place[0] + 1, 2 * chain.place[n - 1] + 1):
+            work.band[row, :] = 0.0
+            work.band[row, reach] = 1.0
+            work.right[row] = 0.0
+    return True, float(np.max(np.abs(work.right)))
+
+
+@compiled
+def spread(chain: Chain, work: Work, step: Matrix) -> None:
+    """Solution in band order back to nodes, shape (n, 2)."""
+    n = step.shape[0]
+    for i in range(n):
+        step[i, 0], step[i, 1] = work.right[2 * chain.place[i]], work.right[2 * chain.place[i] + 1]
+    if not chain.closed:
+        co, si = math.cos(chain.span), math.sin(chain.span)
+        a, b = step[n - 1, 0], step[n - 1, 1]
+        step[n - 1, 0], step[n - 1, 1] = co * a - si * b, si * a + co * b
+
+
+@compiled
+def allowed_share(chain: Chain, x: Matrix, step: Matrix, largest: float) -> float:
+    """Share of a step that changes no outer fibre by more than `largest` of its length (first order in the step)."""
+    n = x.shape[0]
+    outer = max(abs(chain.offset.min()), abs(chain.offset.max()))
+    edges = n if chain.closed else n - 1
+    worst = 0.0
+    turned_before, l_before = 0.0, 0.0
+    if chain.closed:
+        l, tx, ty = edge_after(chain, x, n - 1)
+        dx, dy = step[0, 0] - step[n - 1, 0], step[0, 1] - step[n - 1, 1]
+        turned_before, l_before = (tx * dy - ty * dx) / l, l
+    for e in range(edges):
+        j = e + 1 if e + 1 < n else 0
+        l, tx, ty = edge_after(chain, x, e)
+        dx, dy = step[j, 0] - step[e, 0], step[j, 1] - step[e, 1]
+        turned = (tx * dy - ty * dx) / l
+        stretched = abs(tx * dx + ty * dy) / l
+        bent = 0.0
+        if l_before > 0.0:
+            bent = outer * abs(turned - turned_before) / (0.5 * (l + l_before))
+        worst = max(worst, stretched + bent, 2.0 * abs(turned))
+        turned_before, l_before = turned, l
+    return 1.0 if worst <= largest else largest / worst
+
+
+@compiled
+def newton(
+    chain: Chain,
+    tool: Tool,
+    old: State,
+    new: State,
+    dead: Matrix,
+    anchor: Matrix,
+    guide: float,
+    tolerance: float,
+    limit: int,
+    work: Work,
+) -> tuple[int, int, float]:
+    """Bring new.x to equilibrium.
+
+    Returns
+    -------
+    (state, iterations, largest nodal force out of balance [N]) : state 0 converged, 1 not within `limit`, 2 a fibre
+    lost its
+        length, 3 singular or not finite.
+    """
+    step = np.zeros_like(new.x)
+    residual = 0.0
+    for iteration in range(limit):
+        whole, residual = assemble(chain, tool, old, new, dead, anchor, guide, work)
+        if not whole:
+            return 2, iteration, residual
+        if not math.isfinite(residual):
+            return 3, iteration, residual
+        if residual <= tolerance and iteration > 0:
+            return 0, iteration, residual
+        if not solve_band(work.band, work.right, chain.reach):
+            return 3, iteration, residual
+        spread(chain, work, step)
+        share = allowed_share(chain, new.x, step, 0.02)
+        for i in range(step.shape[0]):
+            new.x[i, 0] += share * step[i, 0]
+            new.x[i, 1] += share * step[i, 1]
+    return 1, limit, residual
+
+
+@compiled
+def turn_of(chain: Chain, x: Matrix, i: int) -> float:
+    """Turn psi of the chain at node i [rad], twice the inner part at a mirror ray."""
+    n = x.shape[0]
+    ax = ay = bx = by = 0.0
+    if chain.closed or i > 0:
+        _l, bx, by = edge_after(chain, x, i - 1 if i > 0 else n - 1)
+    if chain.closed or i < n - 1:
+        _l, ax, ay = edge_after(chain, x, i)
+    if not chain.closed and i == 0:
+        return 2.0 * turn_between(0.0, 1.0, ax, ay)
+    if not chain.closed and i == n - 1:
+        return 2.0 * turn_between(bx, by, -math.sin(chain.span), math.cos(chain.span))
+    return turn_between(bx, by, ax, ay)

@@ -1,0 +1,162 @@
+"""Fibre stacks of the chain: strains, forces and tangent of one node. mm, N, MPa, rad.
+
+A node i has the edges before and after it (lengths l-, l+, angles a-, a+) and the turn psi = a+ - a-. The stack on
+side s holds fibres of length lf = l_s/2 + y w_s psi, w_s the share of psi by initial edge lengths. Natural strain
+ln(lf/lf0), force S A lf0/lf (the volume is constant), so with F the fibre forces
+
+    q_l = sum F / 2,  q_psi = w sum y F,  tangent (Et - S) A lf0/lf^2 on (1/2, w y)
+
+plus the geometric terms: grad angle = n/l, Hess l = n n'/l, Hess angle = -(t n' + n t')/l^2 (t along, n left of the
+edge). At a mirror ray only the inner stack is counted, with psi twice the angle between the edge and the square to the
+ray. Source: derived here.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from hoopwright.kernels.compiled import compiled
+from hoopwright.kernels.flow import Vector
+from hoopwright.kernels.hoop.arrays import Chain, Matrix, State
+from hoopwright.kernels.metal import uniaxial_update
+
+Stack = tuple[bool, float, float, float, float, float]
+
+
+@compiled
+def update_stack(chain: Chain, old: State, new: State, i: int, side: int, edge: int, l: float, psi: float) -> Stack:
+    """New fibres of one stack into `new`.
+
+    Returns
+    -------
+    (whole, sum F, sum y F, sum D, sum y D, sum y^2 D) : whole is False when a fibre has lost its length. [N, N mm,
+    N/mm, N, N mm]
+    """
+    row = chain.zone[edge]
+    law, metal = chain.laws[row], chain.metals[row]
+    share = chain.share[i, side]
+    f0 = f1 = d0 = d1 = d2 = 0.0
+    for k in range(chain.offset.shape[0]):
+        y = chain.offset[k]
+        lf = 0.5 * l + y * share * psi
+        was = old.fibre[i, side, k]
+        if not lf > 0.2 * was:
+            return False, 0.0, 0.0, 0.0, 0.0, 0.0
+        stress, plastic, back, slope = uniaxial_update(
+            math.log(lf / was), old.stress[i, side, k], old.plastic[i, side, k], old.back[i, side, k], law, metal
+        )
+        new.fibre[i, side, k], new.stress[i, side, k] = lf, stress
+        new.plastic[i, side, k], new.back[i, side, k] = plastic, back
+        area = chain.area[k] * chain.first[i, side, k] / lf
+        force, stiff = stress * area, (slope - stress) * area / lf
+        f0 += force
+        f1 += y * force
+        d0 += stiff
+        d1 += y * stiff
+        d2 += y * y * stiff
+    return True, f0, f1, d0, d1, d2
+
+
+@compiled
+def edge_after(chain: Chain, x: Matrix, i: int) -> tuple[float, float, float]:
+    """Length and direction of edge i."""
+    j = i + 1
+    if j == x.shape[0]:
+        j = 0
+    dx, dy = x[j, 0] - x[i, 0], x[j, 1] - x[i, 1]
+    l = math.sqrt(dx * dx + dy * dy)
+    return l, dx / l, dy / l
+
+
+@compiled
+def turn_between(ax: float, ay: float, bx: float, by: float) -> float:
+    """Angle from direction a to direction b, counter-clockwise positive."""
+    return math.atan2(ax * by - ay * bx, ax * bx + ay * by)
+
+
+@compiled
+def add_edge(k: Matrix, at: int, l: float, tx: float, ty: float, axial: float, moment: float) -> None:
+    """Geometric stiffness axial Hess l + moment Hess angle of an edge between local nodes `at` and `at` + 1 into k (6,
+    6)."""
+    nx, ny = -ty, tx
+    a, m = axial / l, moment / (l * l)
+    xx = a * nx * nx - 2.0 * m * tx * nx
+    xy = a * nx * ny - m * (tx * ny + nx * ty)
+    yy = a * ny * ny - 2.0 * m * ty * ny
+    i, j = 2 * at, 2 * at + 2
+    for p, q, s in ((i, i, 1.0), (j, j, 1.0), (i, j, -1.0), (j, i, -1.0)):
+        k[p, q] += s * xx
+        k[p, q + 1] += s * xy
+        k[p + 1, q] += s * xy
+        k[p + 1, q + 1] += s * yy
+
+
+@compiled
+def node_terms(chain: Chain, old: State, new: State, i: int, force: Vector, k: Matrix) -> bool:
+    """Inner forces (6,) and tangent (6, 6) of node i on the nodes i - 1, i, i + 1; False when a fibre has lost its
+    length."""
+    n = new.x.shape[0]
+    force[:] = 0.0
+    k[:, :] = 0.0
+    before, after = chain.closed or i > 0, chain.closed or i < n - 1
+    grad = np.zeros((3, 6))
+    lb = la = bx = by = ax = ay = 0.0
+    last = i - 1 if i > 0 else n - 1
+    if before:
+        lb, bx, by = edge_after(chain, new.x, last)
+        grad[0, 0], grad[0, 1], grad[0, 2], grad[0, 3] = -bx, -by, bx, by
+    if after:
+        la, ax, ay = edge_after(chain, new.x, i)
+        grad[1, 2], grad[1, 3], grad[1, 4], grad[1, 5] = -ax, -ay, ax, ay
+    twice = 1.0
+    if before and after:
+        psi = turn_between(bx, by, ax, ay)
+    elif after:
+        twice = 2.0
+        psi = 2.0 * turn_between(0.0, 1.0, ax, ay)
+    else:
+        twice = 2.0
+        psi = 2.0 * turn_between(bx, by, -math.sin(chain.span), math.cos(chain.span))
+    if before:
+        grad[2, 0] += twice * -by / lb
+        grad[2, 1] += twice * bx / lb
+        grad[2, 2] -= twice * -by / lb
+        grad[2, 3] -= twice * bx / lb
+    if after:
+        grad[2, 2] -= twice * -ay / la
+        grad[2, 3] -= twice * ax / la
+        grad[2, 4] += twice * -ay / la
+        grad[2, 5] += twice * ax / la
+    stiff = np.zeros((3, 3))
+    q = np.zeros(3)
+    for side in range(2):
+        if side == 0 and not before or side == 1 and not after:
+            continue
+        whole, f0, f1, d0, d1, d2 = update_stack(
+            chain, old, new, i, side, i if side == 1 else last, la if side == 1 else lb, psi
+        )
+        if not whole:
+            return False
+        w = chain.share[i, side]
+        q[side] = 0.5 * f0
+        q[2] += w * f1
+        stiff[side, side] = 0.25 * d0
+        stiff[side, 2] = stiff[2, side] = 0.5 * w * d1
+        stiff[2, 2] += w * w * d2
+    for a in range(3):
+        for c in range(6):
+            force[c] += q[a] * grad[a, c]
+        for b in range(3):
+            s = stiff[a, b]
+            if s != 0.0:
+                for c in range(6):
+                    g = s * grad[a, c]
+                    for d in range(6):
+                        k[c, d] += g * grad[b, d]
+    if before:
+        add_edge(k, 0, lb, bx, by, q[0], -twice * q[2])
+    if after:
+        add_edge(k, 1, la, ax, ay, q[1], twice * q[2])
+    return True
