@@ -114,7 +114,8 @@ def test_headers(cell: str, what: str, factor: float | None) -> None:
         (
             "Kraft [kN],Weg [mm]\n" + ROWS,
             "header is not found; it must be a row with two or more of: true stress; true plastic strain; width "
-            "strain; engineering stress; engineering strain; force; extension; specimen width. Do: name the columns with units",
+            "strain; engineering stress; engineering strain; force; extension; specimen width. "
+            "Do: name the columns with units",
         ),
         (
             "Force [kN],Extension [mm]\n" + ROWS + "\n3.1,abc",

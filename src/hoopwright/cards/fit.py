@@ -55,7 +55,7 @@ def solve_law(law: str, proof_MPa: float, strength_MPa: float, uniform_log: floa
     --------
     >>> fit = solve_law("swift", 376.0, 783.0, 0.3646)
     >>> [round(fit.constants[name], 3) for name in ("K_MPa", "e0_log", "n")]
-    [1626.996, 0.02, 0.384]
+    [1628.189, 0.02, 0.385]
     """
     proof = require_positive("proof stress", proof_MPa, "MPa")
     strength = require_positive("tensile strength", strength_MPa, "MPa")
