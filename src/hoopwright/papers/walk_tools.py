@@ -8,7 +8,7 @@ from hoopwright.papers.blocks import Block, beside, kept, picture, space, stacke
 from hoopwright.papers.drawing.items import Drawing
 from hoopwright.papers.numbers import written
 from hoopwright.papers.pictures.blanks import SectorBlank, blank_drawing
-from hoopwright.papers.pictures.roll_contours import arcs_of, pair_drawing
+from hoopwright.papers.pictures.roll_contours import corner_points, pair_drawing
 from hoopwright.papers.pictures.segments import SegmentView, polar_drawing, profile_drawing
 from hoopwright.papers.prose import Column, heading, paragraph, table
 from hoopwright.papers.scales import SCALES, paper_box, scale_text
@@ -43,10 +43,10 @@ def blank_blocks(content: WalkContent, letters: Letters) -> list[Block]:
     if isinstance(blank, SectorBlank):
         dashes += " Sector between the weld ends; the ends stand parallel to them."
     note = paragraph(dashes, INNER_WIDTH, 3.0, "italic")
-    blocks = [heading(next(letters), f"Blank, {kind}, {scale_text(scale)}"), stacked([drawn, note], 1.5)]
+    parts = [drawn, note]
     if content.blank_figures:
-        blocks.append(two_columns([figures_block((shown,), 0, 78.0) for shown in content.blank_figures]))
-    return [*blocks, space(4.0)]
+        parts.append(two_columns([figures_block((shown,), 0, 78.0) for shown in content.blank_figures]))
+    return [heading(next(letters), f"Blank, {kind}, {scale_text(scale)}"), stacked(parts, 1.5, "blank"), space(4.0)]
 
 
 def two_columns(blocks: list[Block]) -> Block:
@@ -60,35 +60,37 @@ def two_columns(blocks: list[Block]) -> Block:
 
 
 def roll_blocks(rolls: RollsShown | None, letters: Letters) -> list[Block]:
-    """Both contours closed on the sheet, with the corners of each roll as a table."""
+    """Both contours closed on the sheet, with the points of each roll as a table."""
     if rolls is None:
         return []
-    drawn, scale = fitted(lambda s: pair_drawing(rolls.pair, s), INNER_WIDTH, 88.0, 2.0)
+    drawn, scale = fitted(lambda s: pair_drawing(rolls.pair, s), INNER_WIDTH, 80.0, 2.0)
     head = heading(next(letters), f"Rolls {rolls.name}, {scale_text(scale)}")
-    turns = f"Cant {written(rolls.pair.cant_deg, 2)}°." if abs(rolls.pair.cant_deg) > 1e-6 else ""
-    cone = f"Roll axes tilted {written(rolls.pair.cone_deg, 2)}°." if abs(rolls.pair.cone_deg) > 1e-6 else ""
-    words = ("Inner roll below, outer roll above, closed. Radii from each roll's own axis.", turns, cone, rolls.words)
+    cant, cone = rolls.pair.cant_deg, rolls.pair.cone_deg
+    words = [
+        "Inner roll below, outer roll above, closed on the sheet. Radii from each roll's own axis, x from its middle.",
+        f"Section canted {written(cant, 2)}°." if abs(cant) > 1e-6 else "",
+        f"Roll axes tilted {written(cone, 2)}° each; the table is in the frame of each axis." if cone > 1e-6 else "",
+        rolls.words,
+    ]
     text = paragraph(" ".join(w for w in words if w), INNER_WIDTH, 3.2)
-    rows = _corner_rows(rolls)
-    contours = stacked([drawn, text], 1.5, "roll contours", keep=bool(rows))
-    blocks = [head, contours]
-    if rows:
-        columns = (
-            Column("corner", 16.0, "start"),
-            Column("inner roll R", 28.0),
-            Column("outer roll R", 28.0),
-            Column("turn °", 22.0),
-        )
-        blocks += [kept(space(2.0)), *table(columns, rows, title="corners of the rolls")]
-    return [*blocks, space(4.0)]
+    columns = [Column("point", 14.0, "start")]
+    for name in ("inner roll", "outer roll"):
+        columns += [Column(f"{name}, x", 26.0), Column("R", 24.0), Column("then arc", 24.0)]
+    points = table(columns, _point_rows(rolls), title="points of the rolls")
+    return [head, stacked([drawn, text], 1.5, "roll contours", keep=True), kept(space(1.5)), *points, space(4.0)]
 
 
-def _corner_rows(rolls: RollsShown) -> list[tuple[str, str, str, str]]:
-    inner, outer = arcs_of(rolls.pair.inner), arcs_of(rolls.pair.outer)
+def _point_rows(rolls: RollsShown) -> list[tuple[str, ...]]:
+    inner, outer = corner_points(rolls.pair.inner), corner_points(rolls.pair.outer)
     return [
-        (str(k), written(a[1], 3), written(b[1], 3), written(a[2], 2))
+        (str(k), written(a[0], 3), written(a[1], 3), _arc(a[2]), written(b[0], 3), written(b[1], 3), _arc(b[2]))
         for k, (a, b) in enumerate(zip(inner, outer, strict=True), start=1)
     ]
+
+
+def _arc(bend: float) -> str:
+    """Radius of the arc that follows a point, and whether it stands out or is hollow."""
+    return "" if bend == 0.0 else f"{written(abs(bend), 3)} {'out' if bend > 0.0 else 'hollow'}"
 
 
 def segment_blocks(content: WalkContent, letters: Letters) -> list[Block]:

@@ -204,7 +204,7 @@ def _sector_sizes(blank: SectorBlank) -> list[Item]:
     items: list[Item] = [
         AngleDimension((0.0, 0.0), 90.0 - half, 90.0 + half, 0.55 * sector.inner_mm, digits),
         RadiusDimension((0.0, 0.0), sector.outer_mm, 90.0 - 0.45 * half, 7.0, digits),
-        RadiusDimension((0.0, 0.0), sector.inner_mm, 90.0 - 0.25 * half, -7.0, digits),
+        RadiusDimension((0.0, 0.0), sector.inner_mm, 90.0 - 0.6 * half, -7.0, digits),
     ]
     if sector.end_allowance_mm > 0.0:
         items.append(LinearDimension(corner, foot, 6.0, digits))

@@ -60,19 +60,40 @@ def _extent(members: list[int], widths: Sequence[float], gap: float) -> float:
     return math.fsum(widths[m] + gap for m in members)
 
 
+def kept_left(lefts: Sequence[float], widths: Sequence[float], limit: float, gap: float = GAP_MM) -> list[float]:
+    """Labels of a row pushed to the left until the last ends at `limit`, none overlapping.
+
+    >>> kept_left([0.0, 10.0], [5.0, 5.0], 12.0, 2.0)
+    [0.0, 7.0]
+    """
+    moved: list[float] = []
+    for left, width in zip(reversed(lefts), reversed(widths), strict=True):
+        moved.insert(0, min(left, limit - width))
+        limit = moved[0] - gap
+    return moved
+
+
 def row_of_callouts(
-    callouts: Sequence[Callout], row_y: float, scale: float, end: Literal["dot", "arrow"] = "dot"
+    callouts: Sequence[Callout],
+    row_y: float,
+    scale: float,
+    end: Literal["dot", "arrow"] = "dot",
+    right_x: float | None = None,
 ) -> tuple[Item, ...]:
     """Shelves at `row_y` of the thing drawn, with a leader each; a leader comes up to its shelf past the lettering.
 
     Parameters
     ----------
     row_y : height of the shelves, in mm of the thing drawn. scale : mm on paper for each mm of the thing drawn.
+    right_x : where the row ends at the right, in mm of the thing drawn; None lets it run on.
     """
     k = require_positive("scale", scale)
     ordered = sorted(callouts, key=lambda c: c.tip[0])
     wishes = [k * c.tip[0] + 1.5 for c in ordered]
-    lefts = spread(wishes, [c.width_mm for c in ordered])
+    widths = [c.width_mm for c in ordered]
+    lefts = spread(wishes, widths)
+    if right_x is not None:
+        lefts = kept_left(lefts, widths, k * right_x)
     items: list[Item] = []
     for callout, left in zip(ordered, lefts, strict=True):
         above = row_y > callout.tip[1]

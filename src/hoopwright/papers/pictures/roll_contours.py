@@ -6,16 +6,8 @@ import math
 from itertools import pairwise
 
 from hoopwright.errors import GeometryError, require_positive
-from hoopwright.kernels.profile import Point, Profile, Segment, line
-from hoopwright.papers.drawing.items import (
-    Chain,
-    Drawing,
-    Hatch,
-    Item,
-    LinearDimension,
-    Path,
-    Text,
-)
+from hoopwright.kernels.profile import Profile, Segment, line
+from hoopwright.papers.drawing.items import Chain, Drawing, Hatch, Item, LinearDimension, Path, Text
 from hoopwright.papers.numbers import radius
 from hoopwright.papers.pictures.callouts import Callout, row_of_callouts
 from hoopwright.tools.rolls import RollPair
@@ -37,14 +29,9 @@ def turning_chain(contour: Profile) -> Chain:
     )
 
 
-def flat_radii(contour: Profile, least_mm: float = 1.0) -> tuple[tuple[Point, float], ...]:
-    """Middle and radius of every straight of the contour that runs along the roll (a cylinder)."""
-    found = []
-    for segment in contour.segments:
-        level = abs(segment.end[1] - segment.start[1]) < 1e-6
-        if not segment.is_arc and level and segment.length >= least_mm:
-            found.append((segment.point_at(0.5 * segment.length), segment.start[1]))
-    return tuple(found)
+def is_cylinder(segment: Segment, least_mm: float = 1.0) -> bool:
+    """Whether a segment runs along the roll."""
+    return not segment.is_arc and abs(segment.end[1] - segment.start[1]) < 1e-6 and segment.length >= least_mm
 
 
 def roll_drawing(contour: Profile, name: str, digits: int = 3) -> Drawing:
@@ -57,7 +44,11 @@ def roll_drawing(contour: Profile, name: str, digits: int = 3) -> Drawing:
         Path((line((x0 - 5.0, 0.0), (x1 + 5.0, 0.0)),), "centre", layer="CENTRE"),
         LinearDimension((x0, 0.0), (x1, 0.0), -8.0, digits, "x"),
     ]
-    for (x, r), _r in ((place, value) for place, value in flat_radii(contour)):
+    for segment in contour.segments:
+        if is_cylinder(segment):
+            x, r = segment.point_at(0.5 * segment.length)
+            items.append(LinearDimension((x, 0.0), (x, r), 0.0, digits, "y", prefix="R "))
+    for x, r in (contour.start, contour.end):
         items.append(LinearDimension((x, 0.0), (x, r), 0.0, digits, "y", prefix="R "))
     items.append(Text((x0, top), name, 3.9, "figures-bold", shift=(0.0, 3.0)))
     return Drawing(tuple(items), name, f"roll contour {name}, axis at y = 0")
@@ -72,49 +63,70 @@ def _band(contour: Profile, depth: float) -> Chain:
     return (*contour.segments, line((x1, y1), points[0]), *edge, line(points[-1], (x0, y0)))
 
 
-def _turned_over(contour: Profile, centre_distance: float) -> Profile:
-    """The other roll as it stands opposite: y measured from its own axis, far above."""
-    return contour.mirrored_y().moved(0.0, centre_distance)
+def standing(pair: RollPair, spread_mm: float = 0.0) -> tuple[Profile, Profile]:
+    """Inner and outer contour as they stand closed on the sheet, in the frame of the section; pitch point at (0, R_p).
+
+    Conical rolls are cut each in the frame of its own axis; here each is turned back by the tilt of its axis.
+    spread_mm : what the outer one is lifted off.
+    """
+    radius = require_positive("pitch radius", pair.pitch_radius_mm, "mm")
+    pitch = (0.0, radius)
+    over = pair.outer.mirrored_y().moved(0.0, 2.0 * radius)
+    both = [
+        (pair.inner.turned(tilt, pitch), over.turned(-tilt, pitch))
+        for tilt in (math.radians(pair.cone_deg), -math.radians(pair.cone_deg))
+    ]
+    # which way the axes tilt is not kept in the pair: closed rolls stand equally far apart at both ends
+    inner, outer = min(both, key=lambda two: abs(_end_gap(two, False) - _end_gap(two, True)))
+    return inner, outer.moved(0.0, spread_mm)
 
 
-def pair_drawing(
-    pair: RollPair, scale: float, strip: Profile | None = None, thickness_mm: float = 0.0, spread_mm: float = 0.0
-) -> Drawing:
-    """Both rolls about the sheet, broken off towards their axes, with the radius of every flat.
+def _end_gap(two: tuple[Profile, Profile], last: bool) -> float:
+    return math.dist(two[0].end, two[1].end) if last else math.dist(two[0].start, two[1].start)
+
+
+def pair_drawing(pair: RollPair, scale: float, spread_mm: float = 0.0) -> Drawing:
+    """Both rolls closed on the sheet, broken off towards their axes, with the radius of every cylinder.
 
     Parameters
     ----------
     scale : paper scale the labels are laid out for; the drawing is to be shown at it.
-    strip : mid-surface of the sheet between them in the frame of the inner roll; None leaves it out.
-    spread_mm : what the outer roll is drawn away from the inner one, so that both contours can be read.
+    spread_mm : what the outer roll is drawn away from the inner one.
     """
-    apart = 2.0 * require_positive("pitch radius", pair.pitch_radius_mm, "mm")
-    upper = _turned_over(pair.outer, apart + spread_mm)
-    low, high = pair.inner.bounds[1] - BREAK_MM, upper.bounds[3] + BREAK_MM
-    below, above = _band(pair.inner, low), _band(upper, high)
+    inner, upper = standing(pair, spread_mm)
+    low, high = inner.bounds[1] - BREAK_MM, upper.bounds[3] + BREAK_MM
+    below, above = _band(inner, low), _band(upper, high)
     items: list[Item] = [
         Path(below, "narrow", "sheet", True),
         Hatch((below,), 45.0, 2.2),
-        Path(pair.inner.segments, "wide", title="inner roll"),
+        Path(inner.segments, "wide", title="inner roll"),
         Path(above, "narrow", "sheet", True),
         Hatch((above,), -45.0, 2.2),
         Path(upper.segments, "wide", title="outer roll"),
     ]
-    if strip is not None and thickness_mm > 0.0:
-        items.append(Path(strip.segments, "other", title="middle of the sheet"))
-    below_row = [Callout(place, (radius(r),)) for place, r in flat_radii(pair.inner)]
-    above_row = [Callout(place, (radius(apart + spread_mm - r),)) for place, r in flat_radii(upper)]
-    items += row_of_callouts(below_row, low - 6.5 / scale, scale)
-    items += row_of_callouts(above_row, high + 4.0 / scale, scale)
+    right = max(inner.bounds[2], upper.bounds[2])
+    items += row_of_callouts(_cylinders(pair.inner, inner), low - 6.5 / scale, scale, right_x=right)
+    items += row_of_callouts(_cylinders(pair.outer, upper), high + 4.0 / scale, scale, right_x=right)
     words = "inner roll below, outer roll above; radii from each roll's own axis"
     return Drawing(tuple(items), "roll contours", words)
 
 
-def arcs_of(contour: Profile) -> tuple[tuple[float, float, float], ...]:
-    """Every arc of a contour: x of its middle, radius, turn [deg]."""
+def _cylinders(own: Profile, shown: Profile) -> list[Callout]:
+    """Radius of every cylinder of a roll, read in its own frame, led out from where it is shown."""
+    found = []
+    for mine, there in zip(own.segments, shown.segments, strict=True):
+        if is_cylinder(mine):
+            found.append(Callout(there.point_at(0.5 * there.length), (radius(mine.start[1]),)))
+    return found
+
+
+def corner_points(contour: Profile) -> tuple[tuple[float, float, float], ...]:
+    """Where every segment of a contour begins, and the last ends: x, radius there, radius of the arc that follows.
+
+    The last figure is 0 where a straight follows, positive where the arc bulges away from the axis, else negative.
+    """
     found = []
     for segment in contour.segments:
-        if segment.is_arc:
-            x, _ = segment.point_at(0.5 * segment.length)
-            found.append((x, segment.radius, math.degrees(abs(segment.sweep))))
-    return tuple(found)
+        bend = 0.0 if segment.centre is None else math.copysign(segment.radius, -1.0 if segment.ccw else 1.0)
+        found.append((segment.start[0], segment.start[1], bend))
+    return (*found, (contour.end[0], contour.end[1], 0.0))

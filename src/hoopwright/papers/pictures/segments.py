@@ -119,7 +119,7 @@ def profile_drawing(view: SegmentView, scale: float, shown_depth_mm: float = 9.0
     if view.ring is not None and view.thickness_mm > 0.0:
         items.append(Path(sheet_outline(view.ring, view.thickness_mm), "other", None, True, title="the ring, loaded"))
     high = max(profile.bounds[3], view.ring.bounds[3] if view.ring else 0.0)
-    items += row_of_callouts(_control_callouts(view), high + 13.0 / scale, scale)
+    items += row_of_callouts(_control_callouts(view), high + 13.0 / scale, scale, right_x=x1)
     items.append(LinearDimension((x0, low), (x1, low), -6.0, 2, "x"))
     return Drawing(tuple(items), f"{view.name}: profile", "profile in the loaded position, slots open")
 

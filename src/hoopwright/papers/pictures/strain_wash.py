@@ -81,7 +81,7 @@ def section_wash(strained: Strained, title: str = "") -> Drawing:
             items.append(Hatch((_band(left, right, run),), 45.0, _FINE_HATCH_MM, "near"))
         if mark == 2:
             items.append(Hatch((_band(left, right, run),), -45.0, _FINE_HATCH_MM, "over"))
-    items.append(Path(polyline([*left, *reversed(right)], closed=True), "narrow", None, True))
+    items.append(Path(polyline([*left, *reversed(right)], closed=True), "fine", None, True))
     peak = share_text(0.01 * strained.peak_pct)
     words = f"{title or strained.piece.part}: section, strain as share of its limit, at most {peak}"
     return Drawing(tuple(items), words)
