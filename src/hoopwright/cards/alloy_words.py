@@ -24,7 +24,7 @@ _STRENGTH: dict[str, Quantity] = {
     "yield_strength_MPa": Q("MPa", "0.2 % proof stress as formed from", 1.0, 5000.0),
     "tensile_strength_MPa": Q("MPa", "tensile strength as formed from", 1.0, 5000.0),
     "elongation_pct": Q("pct", "elongation after fracture as formed from", 0.0, 500.0),
-    "uniform_elongation_pct": Q("pct", "elongation at largest force (engineering)", 0.0, 500.0),
+    "uniform_elongation_pct": Q("pct", "plastic elongation at largest force, Ag (engineering)", 0.0, 500.0),
     "yield_strength_min_MPa": Q("MPa", "specified least proof stress", 1.0, 5000.0),
     "tensile_strength_min_MPa": Q("MPa", "specified least tensile strength", 1.0, 5000.0),
     "yield_strength_max_MPa": Q("MPa", "specified greatest proof stress", 1.0, 5000.0),

@@ -41,7 +41,7 @@ def list_cards(shop_folder: Path | None = None) -> tuple[Listed, ...]:
     CardError
         There is no such folder.
     """
-    found = _by_name(LIBRARY, own=False) | (_by_name(shop_folder, own=True) if shop_folder is not None else {})
+    found = _ours() | (_by_name(shop_folder, own=True) if shop_folder is not None else {})
     return tuple(found[key] for key in sorted(found, key=lambda key: (KINDS.index(key[0]), key[1])))
 
 
@@ -81,7 +81,7 @@ def _completed(kind: str, card_id: str, shop_folder: Path | None, below: tuple[P
 def _path(kind: str, card_id: str, shop_folder: Path | None, below: tuple[Path, ...]) -> Path:
     """File of a card; a card based on its own name means the one that it hides."""
     theirs = _by_name(shop_folder, own=True) if shop_folder is not None else {}
-    for cards in (theirs, _by_name(LIBRARY, own=False)):
+    for cards in (theirs, _ours()):
         listed = cards.get((kind, card_id))
         if listed is not None and listed.path not in below:
             return listed.path
@@ -120,6 +120,12 @@ def _check_curves(card: Card) -> None:
         faults = first_curve_faults(card)
         if faults:
             raise FileFaults(card.path, faults)
+
+
+@lru_cache(maxsize=1)
+def _ours() -> dict[tuple[str, str], Listed]:
+    """The shipped cards; they do not change while the program runs."""
+    return _by_name(LIBRARY, own=False)
 
 
 def _by_name(folder: Path, own: bool) -> dict[tuple[str, str], Listed]:

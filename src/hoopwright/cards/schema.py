@@ -10,11 +10,6 @@ from hoopwright.findings import Basis
 
 SCHEMA = "hoopwright-card-1"
 
-KINDS = (
-    "alloy", "tool_steel", "gauge", "lubricant", "roll", "expander", "press", "laser", "wire", "furnace",
-    "spread", "limits",
-)  # fmt: skip
-
 Number = Annotated[float, Field(allow_inf_nan=False)]
 Said = Annotated[str, Field(min_length=1)]
 Pair = Annotated[list[Number], Field(min_length=2, max_length=2)]
