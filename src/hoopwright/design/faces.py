@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from hoopwright.design.shapes import EndPlate, Face, Ring
-from hoopwright.kernels.profile import Profile
+from hoopwright.kernels.profile import Profile, line
 from hoopwright.kernels.profile_crossing import levels_at
 from hoopwright.kernels.profile_offset import offset
 
@@ -32,11 +32,9 @@ def plate_face_line(plate: EndPlate, face: PlateFace) -> Profile:
 
 def outline(section: Profile, thickness_mm: float) -> Profile:
     """Closed outline of a sheet: left face, end edge, right face back, start edge. Raises as `face_line`."""
-    from hoopwright.kernels.profile import line
-
     left, right = offset(section, 0.5 * thickness_mm), offset(section, -0.5 * thickness_mm).reversed()
-    edges = (line(left.end, right.start, "end edge"),), (line(right.end, left.start, "start edge"),)
-    return Profile((*left.segments, *edges[0], *right.segments, *edges[1]), section.name)
+    end, start = line(left.end, right.start, "end edge"), line(right.end, left.start, "start edge")
+    return Profile((*left.segments, end, *right.segments, start), section.name)
 
 
 def mid_radius_at(ring: Ring, z_mm: float) -> float | None:

@@ -119,7 +119,9 @@ def _look(opened: Opened, shop_folder: Path | None, folder: Path | None) -> Read
     cards, card_faults = _own_cards(file.cards.folder, shop_folder, folder)
     faults += card_faults
     try:
-        faults += meaning_faults(file, known_names(opened.data, cards))
+        stood_in = {fault.key.partition(".")[0] for fault in faults} & set(_STAND_INS)
+        meant = meaning_faults(file, known_names(opened.data, cards))
+        faults += [fault for fault in meant if fault.key.partition(".")[0] not in stood_in]
     except FileFaults as problem:
         return Read(None, (*with_lines(faults, opened.text), *problem.faults), cards)
     liner, section_faults = _assembled(file, Places(folder, cards, _numbers(opened.data, file)))

@@ -44,6 +44,8 @@ def read_bytes(path: Path) -> bytes:
             shown = f"{size / 1e6:.1f} MB"
             raise _refused(path, shown, f"at most {SIZE_LIMIT_MB} MB", "split it, or check that it is the right file")
         return path.read_bytes()
+    except FileFaults:
+        raise
     except FileNotFoundError:
         raise _refused(path, "missing", "there", "check the name and the folder") from None
     except (OSError, ValueError) as problem:

@@ -64,8 +64,9 @@ def _choice_faults(section: RingSection | PlateSection, key: str) -> list[Fault]
     for name, unit in hot.items():
         value = getattr(section, name)
         if section.state == "hot" and value is None:
-            must = "there with hot sizes: temperature of the sizes, and the z that stands still in the growth"
-            faults.append(Fault(f"{key}.{name}", "missing", unit, must, "enter it, or give cold sizes"))
+            what = "temperature of the sizes" if name == "hot_degC" else "the z that stands still in the growth"
+            must = f"there with hot sizes, in {unit}: {what}"
+            faults.append(Fault(f"{key}.{name}", "missing", "", must, "enter it, or give cold sizes"))
         if section.state == "cold" and value is not None:
             remedy = 'write state = "hot", or remove it'
             faults.append(Fault(f"{key}.{name}", f"{value:g}", unit, "left out with cold sizes", remedy))

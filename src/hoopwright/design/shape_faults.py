@@ -131,7 +131,7 @@ def _fault(kind: str, location: Location, value: Any, context: Mapping[str, Any]
     unit = unit_of(path)
     if kind == "missing":
         must = f"there, in {unit}" if unit else "there"
-        return Fault(path, "missing", unit, must, f"enter it; {page} says what it means")
+        return Fault(path, "missing", "", must, f"enter it; {page} says what it means")
     if kind == "union_tag_invalid" and isinstance(value, Mapping):
         path, value = f"{path}.type", value.get("type")
     must, remedy = _KIND.get(kind) or _from_context(kind, context, page)

@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from hoopwright.cards.limits import HouseLimits
 from hoopwright.design.chain_checks import chain_troubles
 from hoopwright.design.checks.sheets import Sheet
+from hoopwright.design.faces import outline
 from hoopwright.design.shapes import Liner
 from hoopwright.errors import GeometryError
 from hoopwright.findings import Check, Finding, Level, judged, weakest
 from hoopwright.kernels.profile_crossing import self_crossings
-from hoopwright.kernels.profile_offset import offset
 
 
 def line_findings(liner: Liner, sheet: Sheet, limits: HouseLimits) -> Iterator[Finding]:
@@ -64,25 +64,22 @@ def bend_findings(liner: Liner, sheet: Sheet, limits: HouseLimits) -> Iterator[F
 
 
 def _face_findings(liner: Liner, sheet: Sheet) -> Iterator[Finding]:
-    """Faces that lose a radius or run through themselves although the mid-surface does not."""
-    for distance in (0.5 * sheet.thickness_mm, -0.5 * sheet.thickness_mm):
-        try:
-            face = offset(sheet.section, distance)
-        except GeometryError as problem:
-            sentence = f"{sheet.id}: {problem.field} is {problem.value} {problem.unit}; it must be {problem.must}."
-            yield Finding(
-                "stop", sentence, problem.remedy, sheet.key, "face-radius", source=liner.source(f"{sheet.id}, section")
-            )
-            continue
-        crossed = self_crossings(face)
-        if crossed:
-            one, two, (z, r) = crossed[0]
-            yield Finding(
-                "stop",
-                f"{sheet.id}: a face of the sheet runs through itself at z {z:.3f}, r {r:.3f} mm "
-                f"(elements {one + 1} and {two + 1}).",
-                "move the two parts of the section further apart than the thickness",
-                sheet.key,
-                "self-crossing",
-                source=liner.source(f"{sheet.id}, section"),
-            )
+    """A sheet that loses a radius on one face, or runs into itself although the mid-surface does not."""
+    source = liner.source(f"{sheet.id}, section")
+    try:
+        edge = outline(sheet.section, sheet.thickness_mm)
+    except GeometryError as problem:
+        sentence = f"{sheet.id}: {problem.field} is {problem.value} {problem.unit}; it must be {problem.must}."
+        yield Finding("stop", sentence, problem.remedy, sheet.key, "face-radius", source=source)
+        return
+    crossed = self_crossings(edge)
+    if crossed:
+        z, r = crossed[0][2]
+        yield Finding(
+            "stop",
+            f"{sheet.id}: the sheet runs into itself at z {z:.3f}, r {r:.3f} mm.",
+            "move the two parts of the section further apart than the thickness",
+            sheet.key,
+            "self-crossing",
+            source=source,
+        )
