@@ -1,0 +1,50 @@
+"""Commands that plan: plan, demo."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from hoopwright.cli import exits
+from hoopwright.cli.show import progress, say, say_json
+from hoopwright.desk import planning as desk
+
+
+def plan_file(
+    liner: Path, folder: Path, rings: tuple[str, ...], date: str | None, shop_folder: Path | None, as_json: bool
+) -> int:
+    """Plan a liner file."""
+    tell = None if as_json else progress
+    return _shown(desk.plan_to_folder(liner, folder, rings, desk.paper_date(date), shop_folder, tell), as_json)
+
+
+def plan_demo(folder: Path, as_json: bool) -> int:
+    """Plan the demonstration liner. Its stops are part of the demonstration, so they do not fail the command."""
+    written = desk.plan_demo(folder, None if as_json else progress)
+    _shown(written, as_json)
+    if not as_json:
+        say("Everything about this liner is invented. Plan your own: hoopwright plan LINER.toml --out FOLDER")
+    return exits.DONE
+
+
+def _shown(written: desk.Written, as_json: bool) -> int:
+    code = exits.STOPPED if written.stops or written.refused else exits.DONE
+    if as_json:
+        say_json(written)
+        return code
+    for line in written.summary:
+        say(line)
+    for ring, reason in written.refused:
+        say(f"{ring}: not planned. {reason}")
+    say()
+    say(f"Written to {written.folder}, inputs {written.mark}:")
+    for path in written.files:
+        say(f"  {path.relative_to(written.folder)}")
+    say()
+    say("Look first at:")
+    for number, first in enumerate(written.look_first, start=1):
+        say(f"{number:3} {first.finding.level}: {first.finding.sentence}")
+        say(f"      Do: {first.finding.remedy}.")
+        say(f"      see {first.paper.relative_to(written.folder)}")
+    say()
+    say("These are calculations, not yet proven by a proof run, and no release. The cautions are on the papers.")
+    return code

@@ -1,0 +1,73 @@
+"""Where a figure to explain is taken from: a plan.json as written, or a liner file planned anew."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+from hoopwright.design.demo import demo_liner
+from hoopwright.design.liner_reading import cards_folder, read_liner
+from hoopwright.design.opening import read_bytes
+from hoopwright.errors import Fault, FileFaults
+from hoopwright.findings import Band, Figure, Input, Source
+from hoopwright.plan.json_shapes import SCHEMA
+from hoopwright.plan.ring_plan import plan_ring
+from hoopwright.plan.shelf import Shelf
+
+
+def figures_for(identity: str, of: Path | None, shop_folder: Path | None = None) -> tuple[Figure, ...]:
+    """Figures among which the one asked for should be.
+
+    Parameters
+    ----------
+    identity : its first word names the ring, so that only this ring is planned.
+    of : a liner file, or a plan.json; the demonstration liner where None.
+
+    Raises
+    ------
+    InputError, FileFaults, CardError
+        See `read_liner` and `plan_ring`; a JSON file that is no plan of this program.
+    """
+    if of is not None and of.suffix == ".json":
+        return figures_in(of)
+    liner = demo_liner() if of is None else read_liner(of, shop_folder)
+    folder = shop_folder or (cards_folder(of) if of is not None else None)
+    return plan_ring(liner, identity.partition("/")[0], Shelf(folder)).figures
+
+
+def figures_in(path: Path) -> tuple[Figure, ...]:
+    """Every figure of a plan.json, as it was written."""
+    content = read_bytes(path)
+    try:
+        data = json.loads(content)
+        if data["schema"] != SCHEMA:
+            raise KeyError(data["schema"])
+        return tuple(_figure(row) for ring in data["rings"] for row in ring["figures"])
+    except (ValueError, KeyError, TypeError) as problem:
+        must = f'a plan.json with "schema": "{SCHEMA}"'
+        remedy = "name the plan.json that hoopwright plan wrote, or the liner file"
+        raise FileFaults(str(path), [Fault("file", f"not understood ({problem})", "", must, remedy)]) from None
+
+
+def _figure(row: dict[str, Any]) -> Figure:
+    band = row["band"]
+    return Figure(
+        row["identity"],
+        row["name"],
+        row["value"],
+        row["unit"],
+        _source(row["source"]),
+        row["digits"],
+        None if band is None else Band(band["low"], band["high"], band["how"], band["inside_pct"]),
+        row["formula"],
+        tuple(
+            Input(i["symbol"], i["name"], i["value"], i["unit"], _source(i["source"]), i["figure"])
+            for i in row["inputs"]
+        ),
+        row["note"],
+    )
+
+
+def _source(row: dict[str, Any]) -> Source:
+    return Source(row["basis"], row["where"], row["invented"])

@@ -1,0 +1,163 @@
+"""Plan a liner and write what leaves this desk: plan.json, a walk sheet a ring, DXF of what a machine reads."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+from hoopwright.design.demo import DEMO_FILES, demo_liner, demo_text
+from hoopwright.design.liner_reading import cards_folder, read_liner
+from hoopwright.design.shapes import Liner
+from hoopwright.desk.folders import checked_target, write_whole
+from hoopwright.errors import InputError
+from hoopwright.findings import Figure, Finding
+from hoopwright.plan.as_json import json_text
+from hoopwright.plan.liner_plan import LinerPlan, plan_liner
+from hoopwright.plan.ring_plan import RingPlan
+from hoopwright.plan.shelf import Shelf
+
+Progress = Callable[[str], None]
+
+DEMO_DATE = dt.date(2031, 3, 1)
+"""Date on the papers of the demonstration, so that its files are the same bytes every day."""
+
+
+@dataclass(frozen=True, slots=True)
+class LookFirst:
+    """One of the things the engineer should look at first: a ring, a finding, and where the paper is."""
+
+    ring: str
+    finding: Finding
+    paper: Path
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A plan on disk. summary : a line a ring. look_first : at most three findings, gravest first, a ring each.
+
+    refused : rings that could not be planned at all, with the reason. stops : number of findings that stop a tool or
+    paper.
+    """
+
+    folder: Path
+    mark: str
+    files: tuple[Path, ...]
+    summary: tuple[str, ...]
+    look_first: tuple[LookFirst, ...]
+    refused: tuple[tuple[str, str], ...]
+    stops: int
+
+
+def paper_date(text: str | None) -> dt.date:
+    """The date to print: as given (2031-03-01), else today.
+
+    Raises
+    ------
+    InputError
+        No such day.
+    """
+    if text is None:
+        return dt.date.today()
+    try:
+        return dt.date.fromisoformat(text)
+    except ValueError:
+        raise InputError("--date", text, "", "a day as 2031-03-01", "write year, month and day") from None
+
+
+def plan_to_folder(
+    path: Path,
+    folder: Path,
+    rings: Iterable[str] = (),
+    date: dt.date | None = None,
+    shop_folder: Path | None = None,
+    progress: Progress | None = None,
+) -> Written:
+    """Plan a liner file into a folder, written whole or not at all.
+
+    Raises
+    ------
+    FileFaults, CardError
+        The liner file or a card is faulty.
+    InputError
+        A ring the liner does not have, or a folder that holds other things.
+    """
+    checked_target(folder)
+    liner = read_liner(path, shop_folder)
+    shelf = Shelf(shop_folder or cards_folder(path))
+    return _written(liner, shelf, folder, tuple(rings), date or dt.date.today(), progress, {})
+
+
+def plan_demo(folder: Path, progress: Progress | None = None) -> Written:
+    """Plan the demonstration liner; its files lie beside the plan so that they can be changed and planned again."""
+    checked_target(folder)
+    sources = {f"demo/{name}": demo_text(name).encode() for name in DEMO_FILES}
+    return _written(demo_liner(), Shelf(), folder, (), DEMO_DATE, progress, sources)
+
+
+def _written(
+    liner: Liner,
+    shelf: Shelf,
+    folder: Path,
+    rings: tuple[str, ...],
+    date: dt.date,
+    progress: Progress | None,
+    more: dict[str, bytes],
+) -> Written:
+    # the drawing libraries are heavy: only a plan that is written needs them
+    from hoopwright.papers.ring_files import ring_files
+
+    tell = progress or (lambda _: None)
+    plan = plan_liner(liner, shelf, rings or None, lambda ring: tell(f"{ring}: reckoning"))
+    files: dict[str, bytes] = {"plan.json": json_text(plan).encode()}
+    for ring in plan.rings:
+        tell(f"{ring.job.ring.id}: drawing")
+        name = ring.job.ring.id
+        files |= {f"{name}/{file}": content for file, content in ring_files(ring, date).items()}
+    if liner.invented:
+        files["READ-ME.txt"] = b"Demonstration: every size, tolerance, temperature and reading here is invented.\n"
+    paths = write_whole(folder, {**files, **more})
+    return Written(
+        folder=folder.absolute(),
+        mark=plan.mark,
+        files=paths,
+        summary=tuple(summary_line(ring) for ring in plan.rings),
+        look_first=look_first(plan, folder.absolute()),
+        refused=plan.refused,
+        stops=sum(finding.level == "stop" for finding in plan.findings),
+    )
+
+
+def summary_line(plan: RingPlan) -> str:
+    """One ring in one line: blank, passes, segments, pull, and how many findings of each level."""
+    ring = plan.job.ring.id
+    blank = "strip" if plan.blank.kind == "strip" else "arc blank"
+    cut = plan.figure("close/cut-length")
+    pull = plan.figure("press/pull")
+    count = {level: sum(f.level == level for f in plan.findings) for level in ("stop", "caution", "note")}
+    said = ", ".join(f"{n} {level}{'s' if n != 1 else ''}" for level, n in count.items() if n)
+    return (
+        f"{ring}: {blank}, cut {cut.value:.2f} mm on the neutral fibre, {len(plan.passes.rows)} passes, "
+        f"{plan.sizing.segments.count} segments, pin pull {pull.value:.1f} kN; {said}"
+    )
+
+
+def look_first(plan: LinerPlan, folder: Path) -> tuple[LookFirst, ...]:
+    """The gravest findings, at most three, no topic twice."""
+    seen: set[str] = set()
+    found: list[LookFirst] = []
+    for finding in plan.findings:
+        ring = finding.about.split("/")[0]
+        if finding.topic in seen or not any(p.job.ring.id == ring for p in plan.rings):
+            continue
+        seen.add(finding.topic)
+        found.append(LookFirst(ring, finding, folder / ring / f"{ring}-walk.pdf"))
+        if len(found) == 3:
+            break
+    return tuple(found)
+
+
+def figures_of(plan: LinerPlan) -> tuple[Figure, ...]:
+    """Every figure of every ring."""
+    return tuple(figure for ring in plan.rings for figure in ring.figures)
