@@ -5,8 +5,8 @@ import pytest
 
 from hoopwright.errors import InputError
 from hoopwright.kernels.roll_slip import (
-    canted,
     cant_for_least_depth,
+    canted,
     conical_pitch,
     level_pitch_height,
     pitch_radius_needed,

@@ -15,7 +15,7 @@ A *lone* corner: between closed tools the whole section decides, and a trapped o
 References
 ----------
 Plane-strain bending as in R. Hill, 1950, and Marciniak, Duncan and Hu, Mechanics of Sheet Metal Forming, 2002 (from
-memory); tests/published/springback. Independent of the layered kernel, which it checks and is checked by.
+memory); tests/published/bending_formulas. Independent of the layered kernel, which it checks and is checked by.
 """
 
 from __future__ import annotations

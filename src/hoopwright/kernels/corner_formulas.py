@@ -5,7 +5,7 @@ References
 Springback cubic and outer-fibre strain: Kalpakjian and Schmid, Manufacturing Processes for Engineering Materials (from
 memory). Power-law form: Hosford and Caddell, Metal Forming (from memory). Bending under tension: Marciniak, Duncan and
 Hu, Mechanics of Sheet Metal Forming, 2002 (from memory). Neutral radius: R. Hill, 1950 (from memory).
-tests/published/springback and tests/published/bending.
+tests/published/bending_formulas.
 """
 
 from __future__ import annotations

@@ -11,7 +11,7 @@ Ritz's method on the exact energy with Legendre polynomials; one edge supported 
 References
 ----------
 S. P. Timoshenko and J. M. Gere, Theory of Elastic Stability (strip, ring); G. Gerard and H. Becker, NACA TN 3781
-(strip); M. Levy 1884 (ring): all from memory; tests/published/buckling.
+(strip); M. Levy 1884 (ring): all from memory; tests/published/strip_buckling.
 """
 
 from __future__ import annotations

@@ -31,8 +31,8 @@ class SlipMap:
     """Face-to-face slip by station, all arrays of shape (n,).
 
     height_mm : of the mid-surface over the pitch line. pitch_radius_mm : of both tools at the station.
-    slip : 2|h|/Rp as a share. inner_radius_mm : tool on the side of negative heights' centre (the section's inside),
-    Rp + h - t/2; outer_radius_mm : the other, Rp - h - t/2.
+    slip : 2|h|/Rp as a share. inner_radius_mm : radius of the tool below the strip (on the inside of the curl),
+    Rp + h - t/2; outer_radius_mm : of the tool above it, Rp - h - t/2.
     """
 
     height_mm: Vector

@@ -15,8 +15,8 @@ d of either sign, as long as the gap is open.
 
 References
 ----------
-Derived here. Expanding-mandrel crown drop and gap: tests/published/expanding_mandrel. Figures of the method paper:
-tests/reference/test_segment_reference.py.
+Derived here; checked against convex hulls of points in tests/exact/test_segment_hull_exact.py. Figures of the method
+paper: tests/reference/test_segment_reference.py, and of an expanding mandrel: test_tool_cases_reference.py.
 """
 
 from __future__ import annotations

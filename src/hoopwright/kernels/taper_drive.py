@@ -15,7 +15,7 @@ With friction left out and N large, N F -> 2 pi T, the limit hand calculation us
 
 References
 ----------
-Wedge statics, derived here; published cases TOO-02 and TOO-03 of tests/published/expanding_mandrel.
+Wedge statics, derived here; every force drawn out in tests/exact/test_taper_drive_exact.py.
 """
 
 from __future__ import annotations
