@@ -65,6 +65,7 @@ def ring_job(liner: Liner, ring_id: str, shelf: Shelf) -> RingJob:
         spread=shelf.spread(liner.cards.spread),
         friction=shelf.friction(liner),
         prior_strain_log=prior,
+        flow_source=sheet.flow_source,
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from hoopwright.errors import InputError
-from hoopwright.findings import Check, Figure, Finding, Input, Source, judged
+from hoopwright.findings import Check, Figure, Finding, Input, judged
 from hoopwright.kernels.sizing_friction import arc_strain
 from hoopwright.kernels.sizing_round import residual_ratio
 from hoopwright.plan.settings import Settings
@@ -22,7 +22,6 @@ from hoopwright.process.workpiece import Workpiece
 TIGHT_BUDGET_PCT = 90.0
 """Share of the strain budget from which an anneal comes to mind, so that its trap is told."""
 
-WALK = Source("derived", "forward walk of this plan")
 
 
 def judgement(job: RingJob, settings: Settings, steps: tuple[Step, ...]) -> tuple[tuple[Figure, ...], list[Finding]]:
@@ -69,14 +68,14 @@ def _round(job: RingJob, steps: tuple[Step, ...], welded: Workpiece) -> list[Fig
     kept = next(f for f in [s for s in steps if s.kind == "size"][-1].figures if f.identity.endswith("/stretch-loaded"))
     strain = math.log1p(kept.value / 100.0)
     prior = section_mean(welded, mean_strain(welded))
-    before = Input("p", "plastic strain carried in, mean", prior, "log", WALK)
+    before = Input("p", "plastic strain carried in, mean", prior, "log", shop_card(job).ground)
     if strain <= 0.0:
         return []
     ratio = residual_ratio(job.metal, strain, prior)
     figures = [
         reckoned(
             job.identity("size/roundness-kept"), "share of the incoming out-of-roundness that stays", 100.0 * ratio, "pct",
-            "100 * E_t / E * exp ( 2 strain )", kept.as_input("strain"), before, job.young_MPa.as_input("E"), digits=1,
+            "100 E_t / E * exp ( 2 strain )", kept.as_input("strain"), before, job.young_MPa.as_input("E"), digits=1,
             note="lobes of the segments are not ironed out by any stretch",
         )
     ]  # fmt: skip
@@ -87,8 +86,8 @@ def friction_figures(job: RingJob, settings: Settings, welded: Workpiece) -> tup
     """Strain over a gap and at a segment's middle, with the ring sliding on its segments."""
     prior = section_mean(welded, mean_strain(welded))
     mu, count = job.friction.mu_segment_ring, settings.segments.count
-    n = Input("N", "segments", float(count), "", WALK)
-    mean = Input("strain", "mean stretch onto the segments", settings.stretch_log, "log", WALK)
+    n = Input("N", "segments", float(count), "", shop_card(job).ground)
+    mean = Input("strain", "mean stretch onto the segments", settings.stretch_log, "log", shop_card(job).ground)
     try:
         arc = arc_strain(job.metal, count, mu.value, settings.stretch_log, prior)
     except InputError:
@@ -141,7 +140,7 @@ def overall_findings(
 def _residual(job: RingJob, figure: Figure, low: float, high: float) -> list[Finding]:
     middle = 0.5 * (low + high)
     check = Check(
-        "the forward walk ends on the drawing", abs(figure.value - middle), 0.25 * (high - middle), "<=", "mm", WALK,
+        "the forward walk ends on the drawing", abs(figure.value - middle), 0.25 * (high - middle), "<=", "mm", shop_card(job).ground,
         "caution", "put a shim under the pin's stop", figure.identity,
     )  # fmt: skip
     sentence = f"The walk of {job.ring.id} ends {figure.value - middle:+.3f} off the drawing at its {figure.name}."
@@ -185,12 +184,12 @@ def _pull_band(job: RingJob, known: dict[str, Figure]) -> Finding | None:
 
 def _first_hit(job: RingJob, known: dict[str, Figure]) -> Finding | None:
     """The first hit takes nearly the whole stretch, so that the last adds too little to print the lobes anew."""
-    taken, limit = known[job.identity("size/hit-1/stretch-loaded")], job.limits.stretch_per_hit_max_eng
+    taken, limit = known[job.identity("size/hit-1/stretch")], job.limits.stretch_per_hit_max_eng
     if taken.value / 100.0 <= limit.value + 5e-5:
         return None
     return Finding(
         "note",
-        f"The first hit of {job.ring.id} stretches by {taken.value:.2f} % on the segments; practice keeps a hit at "
+        f"The first hit of {job.ring.id} stretches by {taken.value:.2f} %; practice keeps a hit at "
         f"{100 * limit.value:g} %.",
         "stop once at half the pin's last 10 mm, let off, index half a pitch, and go on to the stop of hit 1",
         taken.identity,

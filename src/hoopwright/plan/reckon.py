@@ -6,14 +6,12 @@ import math
 
 import numpy as np
 
-from hoopwright.findings import Figure, Finding, Input, Source
+from hoopwright.findings import Figure, Finding, Input
 from hoopwright.plan.route import RouteInRolls
 from hoopwright.plan.shapes import Reckoning, RingJob
-from hoopwright.plan.solve import Solved
+from hoopwright.plan.solve import Solved, shop_card
 from hoopwright.process import size
 from hoopwright.process.working import reckoned
-
-WALK = Source("derived", "backward solve of this plan")
 
 
 def reckon(job: RingJob, chosen: RouteInRolls, solved: Solved) -> Reckoning:
@@ -49,7 +47,7 @@ def _lengths(job: RingJob, solved: Solved) -> tuple[Figure, Figure]:
     smallest = Input("r_min", "smallest mid-surface radius", least, "mm", job.liner.source(f"{job.ring.id}, section"))
     girth = solved.cut_length_mm - shrink.value
     height = girth / (2.0 * math.pi) - size.wanted_in(least, stretch.value)
-    rise = Input("h", "neutral fibre above that radius when closed", height, "mm", WALK)
+    rise = Input("h", "neutral fibre above that radius when closed", height, "mm", shop_card(job).ground)
     neutral = reckoned(
         job.identity("strip/neutral-length"),
         "once round, on the neutral fibre of the welded hoop",

@@ -216,7 +216,7 @@ def _press_figures(job: RingJob, settings: Settings, figures: list[Figure]) -> t
     """Tension and press load at the last hit of a walk."""
     place = job.identity(f"size/hit-{len(settings.stops)}")
     known = {figure.identity: figure.value for figure in figures}
-    tension = tension_figure(job, known[f"{place}/tension"] * 1e3)
+    tension = tension_figure(job, known[f"{place}/tension"] * 1e3, 1.0)
     travel = replace(tension, identity=job.identity("segments/travel"), value=settings.segments.travel_mm, unit="mm")
     load = press_of(job, settings.segments.count, tension, travel, 0.5 * known[f"{place}/springback"])
     return (tension, *load.figures)

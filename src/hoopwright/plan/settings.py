@@ -11,6 +11,7 @@ from hoopwright.tools.expander import StopSetting
 from hoopwright.tools.segment_contour import SegmentContour
 from hoopwright.tools.segments import SegmentSet
 
+
 @dataclass(frozen=True, slots=True)
 class PassShare:
     """One rolling pass of the walk: share of the full turn after it, and what the operator sets."""

@@ -17,7 +17,7 @@ from hoopwright.cards.friction import Friction
 from hoopwright.cards.limits import HouseLimits
 from hoopwright.cards.machines import Machines
 from hoopwright.cards.spread import Spread
-from hoopwright.findings import Figure, Finding
+from hoopwright.findings import Figure, Finding, Source
 from hoopwright.kernels.metal import Metal
 from hoopwright.kernels.profile import Profile, Stations
 from hoopwright.process.workpiece import Workpiece
@@ -57,6 +57,7 @@ class RingJob:
     stations : where the reckoning looks, n of them. thickness_mm : of the sheet. metal : first loading, as the kernels
     take it. young_MPa, poisson, uniform_strain_log, density_kg_per_m3 : the same metal as figures with their sources.
     prior_strain_log : the shop's own value of the plastic strain carried into sizing; None for the program's own map.
+    flow_source : ground of the flow curve in `metal`.
     """
 
     liner: Liner
@@ -75,6 +76,7 @@ class RingJob:
     spread: Spread
     friction: Friction
     prior_strain_log: Figure | None = None
+    flow_source: Source = Source("derived", "flow curve of the alloy card")
 
     def identity(self, rest: str) -> str:
         """Identity of a figure of this ring.
@@ -118,7 +120,7 @@ class RouteOption:
 
 @dataclass(frozen=True, slots=True)
 class Route:
-    """The way chosen. stretches : full stretches with an anneal between them where more than one; hits : of the last."""
+    """The way chosen. stretches : full ones, with an anneal between where more than one; hits : of the last."""
 
     blank: BlankKind
     rolling: Rolling

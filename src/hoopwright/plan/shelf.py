@@ -16,7 +16,7 @@ from hoopwright.cards.spread import Spread
 from hoopwright.cards.views import view
 from hoopwright.design.shapes import CardChoice, Liner
 from hoopwright.design.wishes import friction_for, limits_for
-from hoopwright.findings import Figure
+from hoopwright.findings import Figure, Source
 from hoopwright.kernels.metal import Metal
 
 
@@ -30,6 +30,7 @@ class SheetMetal:
     poisson: Figure
     uniform_strain_log: Figure
     density_kg_per_m3: Figure
+    flow_source: Source
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -102,4 +103,4 @@ def _sheet_metal(card: Alloy) -> SheetMetal:
     young, poisson = card.young_modulus_MPa(), card.poisson()
     curve = card.flow_curve_first()
     metal = Metal(curve.curve, young.value, poisson.value)
-    return SheetMetal(card, metal, young, poisson, card.uniform_strain_log(), card.density_kg_per_m3())
+    return SheetMetal(card, metal, young, poisson, card.uniform_strain_log(), card.density_kg_per_m3(), curve.source)

@@ -7,22 +7,20 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hoopwright.errors import InputError
 from hoopwright.findings import Check, Figure, Finding, Input, Source, judged
 from hoopwright.kernels.segment_hull import lobe_factor
-from hoopwright.kernels.segment_retract import Contour
-from hoopwright.kernels.segment_slot import slot_needed
+from hoopwright.kernels.segment_retract import Contour, Passage, SegmentForm
+from hoopwright.kernels.segment_slot import effective_half_gap, slot_needed
 from hoopwright.plan.job import with_trims
 from hoopwright.plan.shapes import Reckoning, RingJob
-from hoopwright.process.face_radius import radius_at
+from hoopwright.plan.solve import shop_card
+from hoopwright.process.face_radius import mean_strain, radius_at, section_mean
 from hoopwright.process.working import reckoned, stated
 from hoopwright.process.workpiece import Workpiece
 from hoopwright.tools.expander import StopRow, StopSetting, rounded_to, shims_about, stop_for_girth, stop_rows
 from hoopwright.tools.press_load import PressAsk, PressLoad, press_load
 from hoopwright.tools.segment_contour import FacePoints, SegmentContour, segment_contour
 from hoopwright.tools.segments import SegmentRule, SegmentSet, choose_set, named_end
-
-SET = Source("derived", "segment set of this plan")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -41,6 +39,11 @@ class SizingSet:
     findings: tuple[Finding, ...]
 
 
+def ground_of(job: RingJob) -> Source:
+    """What anything taken from the walk stands on."""
+    return shop_card(job).ground
+
+
 def plan_sizing(job: RingJob, reckoning: Reckoning) -> SizingSet:
     """Segment set, press load and stops.
 
@@ -56,7 +59,7 @@ def plan_sizing(job: RingJob, reckoning: Reckoning) -> SizingSet:
         _surface_contour(reckoning), inside_of(reckoning.hoop), inside_of(reckoning.free), segment_rule(job)
     )
     travel = _travel_figure(job, segments)
-    tension = tension_figure(job, reckoning.tension_N)
+    tension = tension_figure(job, reckoning.tension_N, reckoning.loaded.area_mm2)
     press = press_of(job, segments.count, tension, travel, reckoning.springback_mm)
     full = press.drive.stroke(segments.travel_mm)
     stops = _stops(job, press, full)
@@ -113,12 +116,14 @@ def segment_rule(job: RingJob) -> SegmentRule:
     )
 
 
-def tension_figure(job: RingJob, tension_N: float) -> Figure:
+def tension_figure(job: RingJob, tension_N: float, area_mm2: float) -> Figure:
     """Hoop tension of the whole section at full size."""
+    ground = shop_card(job).ground
     return reckoned(
-        job.identity("press/tension"), "hoop tension of the section, edge trims on", tension_N * 1e-3, "kN",
-        "sum of s A", job.thickness_mm.as_input("t"), job.young_MPa.as_input("E"), digits=2,
-        note="by station and layer, at full size; in a gap",
+        job.identity("press/tension"), "hoop tension of the section, edge trims on", tension_N * 1e-3, "kN", "s A / 1000",
+        Input("s", "hoop stress on the segments, mean", tension_N / area_mm2, "MPa", ground),
+        Input("A", "area of the section on the segments", area_mm2, "mm2", ground), digits=2,
+        note="at full size, in a gap",
     )  # fmt: skip
 
 
@@ -136,8 +141,8 @@ def _travel_figure(job: RingJob, segments: SegmentSet) -> Figure:
     return reckoned(
         job.identity("segments/travel"), "radial travel of the segments", segments.travel_mm, "mm",
         "max ( load , unload ) , up to a step",
-        Input("load", f"to load over the {named_end(better.end)} end", better.load.travel_mm, "mm", SET),
-        Input("unload", f"to unload over the {named_end(better.end)} end", better.unload.travel_mm, "mm", SET),
+        Input("load", f"to load over the {named_end(better.end)} end", better.load.travel_mm, "mm", ground_of(job)),
+        Input("unload", f"to unload over the {named_end(better.end)} end", better.unload.travel_mm, "mm", ground_of(job)),
         job.limits.travel_step_mm.as_input("step"), digits=1,
         note=f"edges of collapsed segments stick out; crown against throat alone would say {segments.hand_load_mm:.2f} to load",
     )  # fmt: skip
@@ -147,7 +152,7 @@ def _segment_figures(
     job: RingJob, reckoning: Reckoning, surface: SegmentContour, segments: SegmentSet, travel: Figure
 ) -> list[Figure]:
     place, limits, better = job.identity("segments"), job.limits, segments.needed.better
-    given = Source("derived", "sweep of ring over collapsed segments")
+    given = ground_of(job)
     clearance = limits.load_clearance_mm.as_input("c")
     count = reckoned(
         f"{place}/count", "segments", float(segments.count), "", "fewest whose flats keep inside lobes * zone",
@@ -159,15 +164,14 @@ def _segment_figures(
     n = count.as_input("N")
     load = reckoned(
         f"{place}/travel-load", f"travel to load over the {named_end(better.end)} end", better.load.travel_mm, "mm",
-        "( R - e ) cos c - sqrt ( ( q - e ) ^2 - ( ( R - e ) sin c ) ^2 )",
-        *_passage_inputs(better.load.segment_z_mm, reckoning.loaded, better.load.hoop_z_mm, reckoning.hoop, given),
+        "( R - e ) cos h - sqrt ( ( q - c - e ) ^ 2 - ( ( R - e ) sin h ) ^ 2 )",
+        *_passage_inputs(segments, better.load, reckoning.loaded, reckoning.hoop, given),
         limits.segment_edge_radius_mm.as_input("e"), n, clearance, digits=2,
-        note="c: half arc to the rounded edge; q: throat that passes there less clearance",
     )  # fmt: skip
     unload = reckoned(
         f"{place}/travel-unload", f"travel to unload over the {named_end(better.end)} end", better.unload.travel_mm, "mm",
         load.formula,
-        *_passage_inputs(better.unload.segment_z_mm, reckoning.loaded, better.unload.hoop_z_mm, reckoning.free, given),
+        *_passage_inputs(segments, better.unload, reckoning.loaded, reckoning.free, given),
         limits.segment_edge_radius_mm.as_input("e"), n, clearance, digits=2,
     )  # fmt: skip
     slot = reckoned(
@@ -177,9 +181,9 @@ def _segment_figures(
     )  # fmt: skip
     smallest = float(reckoning.tool_face_mm.min())
     flat = reckoned(
-        f"{place}/flat", "flat that the ring keeps at a slot", segments.flat_mm, "mm", "0.97 * g ^2 / ( 8 R )",
-        Input("g", "slot, widened by the rounded edges", 2.0 * _half_gap(segments), "mm", SET),
-        Input("R", "smallest radius of the segments", smallest, "mm", SET), digits=3,
+        f"{place}/flat", "flat that the ring keeps at a slot", segments.flat_mm, "mm", "0.97 g ^ 2 / ( 8 R )",
+        Input("g", "slot, widened by the rounded edges", 2.0 * _half_gap(segments), "mm", ground_of(job)),
+        Input("R", "smallest radius of the segments", smallest, "mm", ground_of(job)), digits=3,
     )  # fmt: skip
     lobes = reckoned(
         f"{place}/lobes-per-mm", "lobes for each mm the segments stand off as ground", lobe_factor(segments.count), "mm_per_mm",
@@ -187,7 +191,7 @@ def _segment_figures(
     )  # fmt: skip
     miss = reckoned(
         f"{place}/profile-miss", "profile against reckoned face, largest", float(np.max(np.abs(surface.miss_mm))), "mm",
-        "largest of | R_profile - R_face |", Input("R_face", "by station", float(smallest), "mm", SET), digits=4,
+        "largest of | R_profile - R_face |", Input("R_face", "by station", float(smallest), "mm", ground_of(job)), digits=4,
         note="straights keep the drawing's angles" if surface.exact else "one offset of the whole section",
     )  # fmt: skip
     cuts = reckoned(
@@ -202,19 +206,22 @@ def _segment_figures(
 
 
 def _passage_inputs(
-    segment_z: float, loaded: Workpiece, hoop_z: float, ring: Workpiece, source: Source
-) -> tuple[Input, Input]:
-    tool = float(np.interp(segment_z, inside_of(loaded).z_mm, inside_of(loaded).radius_mm))
-    throat = float(np.interp(hoop_z, inside_of(ring).z_mm, inside_of(ring).radius_mm))
+    segments: SegmentSet, passage: Passage, loaded: Workpiece, ring: Workpiece, source: Source
+) -> tuple[Input, ...]:
+    """What decides one passage: radius of the segments and of the ring where they meet, and the edge's half arc."""
+    tool, throat = inside_of(loaded), inside_of(ring)
+    radius = float(np.interp(passage.segment_z_mm, tool.z_mm, tool.radius_mm))
+    form = SegmentForm(segments.count, segments.slot_mm, segments.edge_radius_mm)
+    half = math.degrees(float(form.edge_centre_rad(np.array([radius]))[0]))
+    passes = float(np.interp(passage.hoop_z_mm, throat.z_mm, throat.radius_mm))
     return (
-        Input("R", f"segments at z {segment_z:.1f}", tool, "mm", source),
-        Input("q", f"ring's inside at z {hoop_z:.1f}, clearance still to come off", throat, "mm", source),
+        Input("R", f"segments at z {passage.segment_z_mm:.1f}", radius, "mm", source),
+        Input("q", f"ring's inside at z {passage.hoop_z_mm:.1f}", passes, "mm", source),
+        Input("h", "half arc to the centre of the rounded edge", half, "deg", source),
     )
 
 
 def _half_gap(segments: SegmentSet) -> float:
-    from hoopwright.kernels.segment_slot import effective_half_gap
-
     return effective_half_gap(segments.slot_mm, segments.edge_radius_mm)
 
 
@@ -240,8 +247,8 @@ def _radius_figure(job: RingJob, reckoning: Reckoning, surface: SegmentContour, 
     free = radius_at(reckoning.free, z)
     return reckoned(
         job.identity(f"segments/radius-{word}"), f"segment radius, {word}, z {z:.1f}", value, "mm", "r_free + u - t_loaded / 2",
-        Input("r_free", "mid radius, free", free, "mm", SET), Input("u", "springback on radius", reckoning.springback_mm, "mm", SET),
-        Input("t_loaded", "thickness on the segments", float(np.interp(z, reckoning.loaded.z_mm, reckoning.loaded.thickness_mm)), "mm", SET),
+        Input("r_free", "mid radius, free", free, "mm", ground_of(job)), Input("u", "springback on radius", reckoning.springback_mm, "mm", ground_of(job)),
+        Input("t_loaded", "thickness on the segments", float(np.interp(z, reckoning.loaded.z_mm, reckoning.loaded.thickness_mm)), "mm", ground_of(job)),
         digits=3, note="ground in the loaded position, slots open",
     )  # fmt: skip
 
@@ -255,7 +262,7 @@ def _stops(job: RingJob, press: PressLoad, full: float) -> tuple[StopSetting, ..
 
 def _stop_figures(job: RingJob, press: PressLoad, segments: SegmentSet, stops: tuple[StopSetting, ...]) -> list[Figure]:
     half = job.limits.pin_half_angle_deg.as_input("a")
-    n = Input("N", "segments", float(segments.count), "", SET)
+    n = Input("N", "segments", float(segments.count), "", ground_of(job))
     beta = math.pi / segments.count
     across = press.drive.diameter_per_stroke
     figures = [
@@ -272,14 +279,14 @@ def _stop_figures(job: RingJob, press: PressLoad, segments: SegmentSet, stops: t
         figures.append(
             reckoned(
                 job.identity(f"size/hit-{number}/stop"), f"pin stop of hit {number}, stroke from collapsed", stop.stop_mm, "mm",
-                "travel / tan a + shim", Input("travel", "travel of the segments", segments.travel_mm, "mm", SET), half,
-                Input("shim", "against the full stop", stop.standing_mm * 2.0 / across, "mm", SET), digits=2,
+                "travel / tan a + shim", Input("travel", "travel of the segments", segments.travel_mm, "mm", ground_of(job)), half,
+                Input("shim", "against the full stop", stop.standing_mm * 2.0 / across, "mm", ground_of(job)), digits=2,
             )  # fmt: skip
         )
     figures.append(
         reckoned(
             job.identity("stop/first-hit-lobes"), "lobes the first hit prints", abs(stops[0].standing_mm) * lobe_factor(segments.count),
-            "mm", "d ( 1 - cos ( 180 / N ) )", Input("d", "segments stand off as ground", abs(stops[0].standing_mm), "mm", SET), n,
+            "mm", "d ( 1 - cos ( 180 / N ) )", Input("d", "segments stand off as ground", abs(stops[0].standing_mm), "mm", ground_of(job)), n,
             digits=3, note="the second hit, half a pitch on, takes them out",
         )
     )  # fmt: skip
@@ -305,8 +312,6 @@ def _table(
 
 def _free_per_loaded(job: RingJob, reckoning: Reckoning) -> float:
     """How a free diameter follows a loaded one near full size: 1 - rise of the springback with the stretch."""
-    from hoopwright.process.face_radius import mean_strain, section_mean
-
     strain = section_mean(reckoning.loaded, mean_strain(reckoning.loaded))
     slope = job.metal.flow.slope(strain)
     return 1.0 - slope / job.metal.youngs_modulus_MPa
@@ -367,6 +372,3 @@ def _more_segments(job: RingJob, segments: SegmentSet) -> Finding | None:
         "segment-count",
         f"a travel of {segments.travel_mm:g} opens the slots to {segments.slot_mm:.1f}",
     )
-
-
-__all__ = ["InputError", "SizingSet", "plan_sizing"]

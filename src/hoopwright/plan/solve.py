@@ -14,11 +14,12 @@ Size on a fixed tool radius, never by percentage. In the order of solving:
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from hoopwright.errors import NotConverged
+from hoopwright.findings import weakest
 from hoopwright.kernels.chain_contour import ring_stretched
 from hoopwright.kernels.curl import curl_for
 from hoopwright.kernels.layers import midpoint_layers
@@ -61,7 +62,17 @@ class Solved:
 
 def shop_card(job: RingJob) -> ShopCard:
     """The card every operation of a job is run with."""
-    return ShopCard(job.metal, job.young_MPa, job.uniform_strain_log, job.limits, job.machines, job.friction)
+    limits = job.limits
+    rests_on = (
+        job.flow_source,
+        job.thickness_mm.source,
+        job.young_MPa.source,
+        job.poisson.source,
+        limits.stretch_plan_eng.source,
+        limits.weld_shrink_mm.source,
+    )
+    ground = replace(weakest(rests_on), where="forward walk of this plan: " + weakest(rests_on).where)
+    return ShopCard(job.metal, job.young_MPa, job.uniform_strain_log, limits, job.machines, job.friction, ground)
 
 
 def incoming_radius(job: RingJob) -> Array:
@@ -129,7 +140,7 @@ def welded(
     """Curl, close and weld without a word about it; the shop's own prior strain, where given, takes the map's place."""
     strip = curl.run(rolled, curl.Curl(curl_radius_mm), card).workpiece
     hoop = close.run(strip, close.Close(cut_length_mm, shape), card).workpiece
-    return with_given_prior(job, weld.joined(hoop, job.ring.seam_theta_deg, job.limits.weld_shrink_mm.value))
+    return weld.joined(with_given_prior(job, hoop), job.ring.seam_theta_deg, job.limits.weld_shrink_mm.value)
 
 
 def with_given_prior(job: RingJob, hoop: Workpiece) -> Workpiece:

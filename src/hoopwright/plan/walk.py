@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from hoopwright.findings import Figure, Input, Source
+from hoopwright.findings import Figure, Input
 from hoopwright.kernels.segment_hull import girth_factor
 from hoopwright.plan.settings import Settings, Shift
 from hoopwright.plan.shapes import Array, RingJob
@@ -18,7 +18,6 @@ from hoopwright.process.working import reckoned, stated
 from hoopwright.process.workpiece import Workpiece
 
 NO_SHIFT = Shift()
-SET = Source("derived", "settings of this plan")
 HIT_WORDS = (
     "seam a quarter pitch off a segment centre",
     "ring indexed half a pitch, seam at the mirrored quarter pitch",
@@ -95,16 +94,16 @@ def _closed(
         workpiece = steps[-1].workpiece
     radius = stated(
         job.identity("curl/loaded-radius"), "curl in the rolls, radius of the neutral fibre", settings.curl_radius_mm, "mm",
-        SET, 1, "where the machine cannot hold it in the contour, see the findings",
+        shop_card(job).ground, 1, "where the machine cannot hold it in the contour, see the findings",
     )  # fmt: skip
     steps.append(curl.run(workpiece, curl.Curl(settings.curl_radius_mm, (radius,)), card))
     length = settings.cut_length_mm + shift.cut_length_mm
     girth = reckoned(
         job.identity("close/cut-length"), "cut length, on the neutral fibre", length, "mm", "2 pi R_n + shrink",
-        Input("R_n", "radius of the neutral fibre, welded", (settings.cut_length_mm - settings.shrinkage_mm) / (2.0 * math.pi), "mm", SET),
+        Input("R_n", "radius of the neutral fibre, welded", (settings.cut_length_mm - settings.shrinkage_mm) / (2.0 * math.pi), "mm", shop_card(job).ground),
         job.limits.weld_shrink_mm.as_input("shrink"), digits=2, note=_where_measured(steps[-1]),
     )  # fmt: skip
-    steps.append(close.run(steps[-1].workpiece, close.Close(length, shape, (girth,)), card))
+    steps.append(_with_prior(job, close.run(steps[-1].workpiece, close.Close(length, shape, (girth,)), card)))
     operation = weld.Weld(
         job.ring.seam_theta_deg,
         settings.shrinkage_mm + shift.shrinkage_mm,
@@ -112,8 +111,7 @@ def _closed(
         settings.stretch_log,
         (_shrink(job, settings, shift),),
     )
-    welded = weld.run(steps[-1].workpiece, operation, card)
-    steps.append(_with_prior(job, welded))
+    steps.append(weld.run(steps[-1].workpiece, operation, card))
     return steps
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from hoopwright.errors import require_finite
-from hoopwright.findings import Check, Figure, Finding, judged
+from hoopwright.findings import Check, Figure, Finding, Input, judged
 from hoopwright.process.face_radius import face_strain
 from hoopwright.process.shop import ShopCard
 from hoopwright.process.step import Step
@@ -39,7 +39,9 @@ def grain_trap(workpiece: Workpiece, card: ShopCard) -> tuple[Figure, Finding | 
         "width strained into the range where an anneal grows coarse grain",
         share,
         "pct",
-        "100 * width ( low < outer-fibre strain < clear ) / width",
+        "100 w / W",
+        Input("w", "width between low and clear", float(workpiece.weight_mm[trapped].sum()), "mm", card.ground),
+        Input("W", "whole width", workpiece.width_mm, "mm", card.ground),
         low.as_input("low"),
         clear.as_input("clear"),
         digits=0,

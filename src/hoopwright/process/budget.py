@@ -47,7 +47,7 @@ def strain_budget(workpiece: Workpiece, card: ShopCard) -> Budget:
         "strain budget used at the worst place",
         100.0 * float(both[where]),
         "pct",
-        "100 * p / ( share * uniform )",
+        "100 p / ( share uniform )",
         strain.as_input("p"),
         limits.strain_budget_share.as_input("share"),
         card.uniform_strain_log.as_input("uniform"),

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
 
 from hoopwright.errors import InputError, require_positive
-from hoopwright.findings import Figure
+from hoopwright.findings import Figure, Input
 from hoopwright.kernels.curl import ContourStrip, closed_hoop
 from hoopwright.process.shop import ShopCard
 from hoopwright.process.state import hoop_rows, layers_of, points_of
@@ -40,31 +41,23 @@ def run(workpiece: Workpiece, operation: Close, card: ShopCard) -> Step:
     hoop = closed_hoop(strip, card.metal, operation.cut_length_mm)
     rows = hoop_rows(hoop) | {"r_mm": hoop.radius_mm * operation.shape}
     after = workpiece.after("close", form="hoop", length_mm=operation.cut_length_mm, curl_per_mm=0.0, **rows)
-    least = int(np.argmin(after.r_mm))
+    figures = _figures(after, operation, card)
+    subtitle = "trim fixture, clamps that hold the contour"
+    return Step("close", "Cut the ends, close", subtitle, after, operation.settings, figures, ())
+
+
+def _figures(closed: Workpiece, operation: Close, card: ShopCard) -> tuple[Figure, Figure]:
+    least = float(closed.r_mm.min())
+    length = Input("L", "cut length, on the neutral fibre", operation.cut_length_mm, "mm", card.ground)
+    stretch = Input("B", "that fibre against the neutral one", 2.0 * math.pi * least / operation.cut_length_mm, "", card.ground)
     incoming = reckoned(
-        f"{workpiece.part}/close/least-radius",
-        "least mid-surface radius, closed",
-        float(after.r_mm[least]),
-        "mm",
-        "L B / ( 2 pi )",
-        *(figure.as_input("L") for figure in operation.settings[:1]),
-        digits=3,
-        note="B: stretch of that fibre against the neutral one",
-    )
-    moment = _closing_moment(after)
+        f"{closed.part}/close/least-radius", "least mid-surface radius, closed", least, "mm", "L B / ( 2 pi )", length, stretch
+    )  # fmt: skip
     effort = reckoned(
-        f"{workpiece.part}/close/moment",
-        "moment that holds the ends together",
-        moment,
-        "Nm",
-        "M = sum of stress A y",
-        card.young_MPa.as_input("E"),
-        digits=2,
-    )
-    title = "Cut the ends, close"
-    return Step(
-        "close", title, "trim fixture, clamps that hold the contour", after, operation.settings, (incoming, effort), ()
-    )
+        f"{closed.part}/close/moment", "moment that holds the ends together", _closing_moment(closed), "Nm",
+        "sum of s A y over stations and layers", card.young_MPa.as_input("E"), digits=2,
+    )  # fmt: skip
+    return incoming, effort
 
 
 def _closing_moment(workpiece: Workpiece) -> float:

@@ -6,14 +6,13 @@ blank, whose flat radius changes across the width, it is the height above the co
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 import numpy as np
 
 from hoopwright.errors import require_positive
-from hoopwright.findings import Figure
-from hoopwright.kernels.curl import curled, let_go
+from hoopwright.findings import Figure, Input
+from hoopwright.kernels.curl import ContourStrip, curled, let_go
 from hoopwright.process.shop import ShopCard
 from hoopwright.process.state import metal_rows, strip_of
 from hoopwright.process.step import Step
@@ -53,47 +52,33 @@ def run(workpiece: Workpiece, operation: Curl, card: ShopCard) -> Step:
         annealed=False,
         **rows,
     )
-    modulus = card.young_MPa.as_input("E")
-    radius = reckoned(
-        f"{part}/curl/natural-radius",
-        "radius of the neutral fibre, strip let go",
-        free.neutral_radius_mm,
-        "mm",
-        "N = 0 and M = 0 after release of the layered section",
-        modulus,
-        digits=2,
-    )
-    moment = reckoned(
-        f"{part}/curl/moment",
-        "bending moment of the section in the rolls",
-        loaded.moment_Nmm * 1e-3,
-        "Nm",
-        "M = sum of stress A y / B",
-        modulus,
-        digits=1,
-        note="each layer free across; held across it is 4 to 5 % more",
-    )
-    height = loaded.neutral_height_mm - float(workpiece.r_mm.min())
-    neutral = reckoned(
-        f"{part}/curl/neutral-height",
-        "neutral fibre above the lowest mid-surface",
-        height,
-        "mm",
-        "N = 0 of the layered section in the rolls",
-        modulus,
-        note="the fibre that keeps the strip's length; cut lengths here are measured on it",
-    )
+    figures = curl_figures(part, loaded, free, card)
     title = "Curl to the hoop's radius"
-    figures = (radius, moment, neutral)
     return Step("curl", title, "second closing in the contoured rolls", after, operation.settings, figures, ())
 
 
-def free_curl_keeps_contour(flange_mm: float, thickness_mm: float) -> float:
-    """Radius above which a contour survives a curl outside contoured rolls: sqrt3 c^2 / t. [mm]
-
-    Examples
-    --------
-    >>> round(free_curl_keeps_contour(21.245, 0.8))
-    977
-    """
-    return math.sqrt(3.0) * flange_mm**2 / thickness_mm
+def curl_figures(part: str, loaded: ContourStrip, free: ContourStrip, card: ShopCard) -> tuple[Figure, ...]:
+    """Natural radius, moment, and where the neutral fibre lies."""
+    area = loaded.width_mm * loaded.thickness_mm
+    middle = float(area @ loaded.height_mm / area.sum())
+    stiffness = float(area @ (loaded.height_mm - middle) ** 2)
+    moment = reckoned(
+        f"{part}/curl/moment", "bending moment of the section in the rolls", loaded.moment_Nmm * 1e-3, "Nm",
+        "sum of s A y / B over stations and layers", card.young_MPa.as_input("E"), digits=1,
+        note="each layer free across; held across it is 4 to 5 % more",
+    )  # fmt: skip
+    radius = reckoned(
+        f"{part}/curl/natural-radius", "radius of the neutral fibre, strip let go", free.neutral_radius_mm, "mm",
+        "1 / ( 1 / R_l - 1000 M / ( E I ) )",
+        Input("R_l", "the same in the rolls", loaded.neutral_radius_mm, "mm", card.ground), moment.as_input("M"),
+        card.young_MPa.as_input("E"), Input("I", "second moment of the section", stiffness, "mm4", card.ground), digits=1,
+        note="elastic release to first order; solved layer by layer",
+    )  # fmt: skip
+    low = float(loaded.height_mm.min())
+    neutral = reckoned(
+        f"{part}/curl/neutral-height", "neutral fibre above the lowest mid-surface", loaded.neutral_height_mm - low, "mm",
+        "y_n - y_min", Input("y_n", "height where N = 0 leaves no strain", loaded.neutral_height_mm, "mm", card.ground),
+        Input("y_min", "lowest mid-surface, same level", low, "mm", card.ground),
+        note="the fibre that keeps the strip's length; cut lengths here are measured on it",
+    )  # fmt: skip
+    return radius, moment, neutral

@@ -143,7 +143,7 @@ def slip_finding(part: str, slip: Figure, card: ShopCard) -> Finding | None:
 
 def _bend_radius(workpiece: Workpiece, curvature: float, card: ShopCard) -> tuple[Figure, Finding | None]:
     part, limits, t = workpiece.part, card.limits, float(workpiece.thickness_mm.max())
-    ground = card.young_MPa.source
+    ground = card.ground
     mid = stated(f"{part}/roll/least-mid-radius", "least radius of the mid-surface", 1.0 / curvature, "mm", ground)
     sheet = stated(f"{part}/roll/sheet", "sheet thickness", t, "mm", ground)
     inside = reckoned(

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from hoopwright.cards.friction import Friction
 from hoopwright.cards.limits import HouseLimits
 from hoopwright.cards.machines import Machines
-from hoopwright.findings import Figure
+from hoopwright.findings import Figure, Source
 from hoopwright.kernels.metal import Metal
 
 
@@ -15,7 +15,8 @@ from hoopwright.kernels.metal import Metal
 class ShopCard:
     """What every operation is judged by.
 
-    metal : first loading. young_MPa, uniform_strain_log : of the same metal, with their sources.
+    metal : first loading. young_MPa, uniform_strain_log : of the same metal, with their sources. ground : what anything
+    worked out by the walk stands on, the weakest of metal, sheet and house limits.
     """
 
     metal: Metal
@@ -24,3 +25,4 @@ class ShopCard:
     limits: HouseLimits
     machines: Machines
     friction: Friction
+    ground: Source = Source("derived", "forward walk")

@@ -17,11 +17,18 @@ from hoopwright.errors import InputError
 from hoopwright.findings import Check, Figure, Finding, Input, judged
 from hoopwright.kernels.chain_contour import SizedContour, ring_stretched
 from hoopwright.kernels.metal import Metal
-from hoopwright.process.face_radius import radius_at
 from hoopwright.process.shop import ShopCard
+from hoopwright.process.size_figures import (
+    control_figures,
+    control_word,
+    springback_figure,
+    stretch_figures,
+    tension_figure,
+    thickness_figure,
+)
 from hoopwright.process.state import hoop_of, hoop_rows
 from hoopwright.process.step import Step
-from hoopwright.process.working import reckoned, stated
+from hoopwright.process.working import reckoned
 from hoopwright.process.workpiece import Array, Workpiece
 
 
@@ -62,117 +69,17 @@ def run(workpiece: Workpiece, operation: Size, card: ShopCard) -> Step:
     loaded, free, sized = stretched(workpiece, operation.tool_face_mm, card.metal)
     after = free.after(f"size hit {operation.number}", annealed=False)
     place = f"{workpiece.part}/size/hit-{operation.number}"
-    spring = reckoned(
-        f"{place}/springback",
-        "springback on diameter",
-        2.0 * sized.springback_mm,
-        "mm",
-        "2 * sum ( s A ) / sum ( E A / R )",
-        card.young_MPa.as_input("E"),
-        _reckoned_input(
-            "s", "mean hoop stress on the segments", float(sized.loaded.mean_stress_MPa.mean()), "MPa", card
-        ),
-        _reckoned_input("R", "mean radius on the segments", float(loaded.r_mm.mean()), "mm", card),
-        digits=3,
-        note="all of the section moves by the same; s, A, R by station",
-    )
-    pull = reckoned(
-        f"{place}/tension",
-        "hoop tension of the section, edge trims on",
-        sized.hoop_tension_N * 1e-3,
-        "kN",
-        "sum of s A",
-        card.young_MPa.as_input("E"),
-        digits=2,
-    )
-    figures = [spring, pull, *_sizes(place, operation, loaded, free, spring), *_stretch(place, operation, loaded, free, card)]
-    figures.append(
-        reckoned(
-            f"{place}/thickness",
-            "thickness, mean",
-            float(after.weight_mm @ after.thickness_mm / after.weight_mm.sum()),
-            "mm",
-            "t exp ( thickness strain )",
-            _reckoned_input("t", "sheet before this hit", float(workpiece.thickness_mm.mean()), "mm", card),
-            digits=4,
-        )
-    )
+    pull = tension_figure(place, loaded, sized, card)
+    spring = springback_figure(place, loaded, sized, pull, card)
+    figures = [spring, pull]
+    for control in operation.controls:
+        figures += control_figures(place, control, loaded, free, spring, card)
+    figures += stretch_figures(place, operation.least_in_mm, loaded, free, card)
+    figures.append(thickness_figure(place, workpiece, after, card))
     last = operation.number == operation.of
     findings = stretch_findings(workpiece.part, figures, card) if last else []
     title = f"Stretch, hit {operation.number} of {operation.of}"
     return Step("size", title, operation.indexed, after, operation.settings, tuple(figures), tuple(findings))
-
-
-def control_word(control: ControlSize) -> str:
-    """A control size in an identity: "lip_od" is "lip-dia"; the face stands in the figure's note."""
-    name = control.name.lower()
-    for end in ("_od", "_id", "_dia"):
-        name = name.removesuffix(end)
-    return name.replace("_", "-").replace(" ", "-") + "-dia"
-
-
-def _reckoned_input(symbol: str, name: str, value: float, unit: str, card: ShopCard) -> Input:
-    return Input(symbol, name, value, unit, card.young_MPa.source)
-
-
-def _sizes(place: str, operation: Size, loaded: Workpiece, free: Workpiece, spring: Figure) -> list[Figure]:
-    figures: list[Figure] = []
-    for control in operation.controls:
-        word = control_word(control)
-        said = control.name.replace("_", " ")
-        on_tool = 2.0 * radius_at(loaded, control.z_mm, control.face)
-        off_tool = 2.0 * radius_at(free, control.z_mm, control.face)
-        held = reckoned(
-            f"{place}/loaded-{word}",
-            f"{said}, on the segments",
-            on_tool,
-            "mm",
-            "D_free + spring + thinning",
-            spring.as_input("spring"),
-            digits=3,
-            note=f"{control.face} face at z {control.z_mm:g}",
-        )
-        figures += [
-            held,
-            reckoned(
-                f"{place}/free-{word}",
-                f"{said}, free",
-                off_tool,
-                "mm",
-                "D_loaded - spring",
-                held.as_input("D_loaded"),
-                spring.as_input("spring"),
-                digits=3,
-                note=f"{control.face} face at z {control.z_mm:g}, as a girth tape reads",
-            ),
-        ]
-    return figures
-
-
-def _stretch(place: str, operation: Size, loaded: Workpiece, free: Workpiece, card: ShopCard) -> list[Figure]:
-    incoming = _reckoned_input("R_in", "least mid-surface radius as welded", operation.least_in_mm, "mm", card)
-    kept, held = float(free.r_mm.min()), float(loaded.r_mm.min())
-    total = reckoned(
-        f"{place}/stretch",
-        "stretch kept, at the smallest mid-surface radius",
-        100.0 * (kept / operation.least_in_mm - 1.0),
-        "pct",
-        "100 * ( R_free / R_in - 1 )",
-        _reckoned_input("R_free", "the same, free", kept, "mm", card),
-        incoming,
-        digits=3,
-    )
-    on_tool = reckoned(
-        f"{place}/stretch-loaded",
-        "stretch on the segments, at the smallest mid-surface radius",
-        100.0 * (held / operation.least_in_mm - 1.0),
-        "pct",
-        "100 * ( R_loaded / R_in - 1 )",
-        _reckoned_input("R_loaded", "the same, on the segments", held, "mm", card),
-        incoming,
-        digits=3,
-    )
-    return [total, on_tool]
 
 
 def stretch_findings(part: str, figures: list[Figure], card: ShopCard) -> list[Finding]:
@@ -235,8 +142,9 @@ def thinning_finding(workpiece: Workpiece, sheet: Figure, least_mm: Figure) -> t
         "least thickness of the finished ring",
         value,
         "mm",
-        "t exp ( - ( hoop strain ) / 2 )",
+        "t exp ( e_t )",
         sheet.as_input("t"),
+        Input("e_t", "thickness strain there", math.log(value / sheet.value), "log", sheet.source),
         digits=4,
         note=f"at z {workpiece.z_mm[thin]:.1f}; corners not coined",
     )
@@ -268,9 +176,4 @@ def wanted_in(least_free_mm: float, stretch_eng: float) -> float:
     return least_free_mm / (1.0 + stretch_eng)
 
 
-def log_of(stretch_pct: float) -> float:
-    """Natural strain of a stretch in per cent."""
-    return math.log1p(stretch_pct / 100.0)
-
-
-__all__ = ["Size", "run", "stated", "stretch_findings", "stretched", "thinning_finding", "wanted_in"]
+__all__ = ["Size", "control_word", "run", "stretch_findings", "stretched", "thinning_finding", "wanted_in"]

@@ -74,7 +74,7 @@ def seam_findings(workpiece: Workpiece, stretch_log: float, card: ShopCard) -> t
         "plastic strain carried into sizing, mean over the section",
         prior,
         "log",
-        card.uniform_strain_log.source,
+        card.ground,
         4,
     )
     allowed = limits.seam_strain_share_max.value * card.uniform_strain_log.value
@@ -83,7 +83,7 @@ def seam_findings(workpiece: Workpiece, stretch_log: float, card: ShopCard) -> t
         "strain of the seam when the ring is stretched",
         min(strain, 9.99),
         "log",
-        "s(seam) exp(-seam) = s(prior + stretch) exp(-stretch)",
+        "seam so that s ( seam ) exp ( - seam ) = s ( prior + stretch ) exp ( - stretch )",
         carried.as_input("prior"),
         stated(f"{part}/weld/stretch", "stretch of the parent", stretch_log, "log", carried.source, 4).as_input(
             "stretch"
@@ -99,7 +99,7 @@ def seam_findings(workpiece: Workpiece, stretch_log: float, card: ShopCard) -> t
         "log",
         limits.seam_strain_share_max.source,
         "stop",
-        "anneal the strip, or the welded hoop, before it is stretched; or planish the bead",
+        "planish the bead; or restore the welded hoop in the furnace, if all of its section clears the grain trap",
         figure.identity,
     )
     findings: list[Finding] = []
