@@ -14,6 +14,8 @@ Basis = Literal["measured", "read", "given", "derived", "practice", "memory"]
 
 BASES: tuple[Basis, ...] = ("measured", "read", "given", "derived", "practice", "memory")
 
+RANKS: dict[str, int] = {basis: rank for rank, basis in enumerate(BASES)}
+
 Level = Literal["note", "caution", "stop"]
 LEVELS: tuple[Level, ...] = ("note", "caution", "stop")
 
@@ -35,10 +37,12 @@ def weakest(sources: Iterable[Source]) -> Source:
     >>> weakest([Source("measured", "tape")]).basis
     'derived'
     """
-    given = tuple(sources)
-    worst = max(given, key=lambda s: BASES.index(s.basis), default=Source("derived", "worked out here"))
-    invented = any(s.invented for s in given)
-    if BASES.index(worst.basis) <= BASES.index("derived"):
+    worst, rank, invented = Source("derived", "worked out here"), -1, False
+    for source in sources:
+        invented = invented or source.invented
+        if RANKS[source.basis] > rank:
+            worst, rank = source, RANKS[source.basis]
+    if rank <= RANKS["derived"]:
         return Source("derived", "worked out here", invented)
     return Source(worst.basis, f"worked out here; rests on: {worst.where}", invented)
 

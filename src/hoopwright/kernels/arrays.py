@@ -3,13 +3,24 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
+from numpy.polynomial.legendre import leggauss
 from numpy.typing import ArrayLike, NDArray
 
 from hoopwright.errors import InputError
 
 Vector = NDArray[np.float64]
+
+
+@lru_cache(maxsize=32)
+def gauss_rule(count: int) -> tuple[Vector, Vector]:
+    """Gauss-Legendre nodes and weights on -1 to 1, made once; not to be written to."""
+    nodes, weights = leggauss(count)
+    nodes.setflags(write=False)
+    weights.setflags(write=False)
+    return nodes, weights
 
 
 def finite_vector(field: str, values: ArrayLike, unit: str, least: int = 1) -> Vector:

@@ -25,11 +25,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from numpy.polynomial.legendre import leggauss
 from scipy.optimize import brentq
 
 from hoopwright.errors import InputError, require_finite, require_positive, require_range
-from hoopwright.kernels.arrays import Vector
+from hoopwright.kernels.arrays import Vector, gauss_rule
 from hoopwright.kernels.flow import TABULATED, FlowCurve, flow_stress
 
 
@@ -113,7 +112,7 @@ def _plastic_moment(sheet: BendSheet, face: float) -> float:
         return s**3 / (3.0 * modulus**2) + s * s * p / (2.0 * factor * modulus)
 
     deepest = _plastic_strain(sheet, face)
-    nodes, weights = leggauss(24)
+    nodes, weights = gauss_rule(24)
     u = 0.5 * (nodes + 1.0)
     total = boundary(deepest) - boundary(0.0)
     for low, high in _panels(law, sheet.prior_strain, deepest):
@@ -213,7 +212,7 @@ def corner_first_order(sheet: BendSheet, released_radius: float, released_turn: 
 def bending_work(sheet: BendSheet, loaded_radius: float, turn: float) -> float:
     """Work per unit of corner to bend a flat to a radius [mm] and turn [rad]: arc length * integral of M dk. [N]"""
     loaded = 1.0 / require_positive("loaded radius", loaded_radius, "mm")
-    nodes, weights = leggauss(16)
+    nodes, weights = gauss_rule(16)
     curvature = 0.5 * loaded * (nodes + 1.0)
     moments = np.array([bending_moment(sheet, float(k)) for k in curvature])
     return require_positive("turn", turn, "rad") / loaded * 0.5 * loaded * float(weights @ moments)

@@ -21,11 +21,11 @@ from typing import Literal
 
 import numpy as np
 from numpy.polynomial import Polynomial
-from numpy.polynomial.legendre import leggauss
 from scipy.linalg import eigh
 from scipy.optimize import minimize_scalar
 
 from hoopwright.errors import InputError, require_positive, require_range
+from hoopwright.kernels.arrays import gauss_rule
 
 Edge = Literal["clamped", "supported", "free"]
 
@@ -57,7 +57,7 @@ def buckling_coefficient(first: Edge, second: Edge, half_wave_over_width: float,
         raise InputError("edges", "both free", "", "held on at least one side", "use a column formula for a free strip")
     nu = require_range("Poisson's ratio", poisson, 0.0, 0.5)
     mu = math.pi / require_positive("half wave over width", half_wave_over_width)
-    nodes, weights = leggauss(40)
+    nodes, weights = gauss_rule(40)
     y, w = 0.5 * (nodes + 1.0), 0.5 * weights
     held = {"clamped": 2, "supported": 1, "free": 0}
     start = Polynomial([0.0, 1.0]) ** held[first] * Polynomial([1.0, -1.0]) ** held[second]

@@ -23,6 +23,7 @@ from numpy.typing import NDArray
 
 from hoopwright.errors import InputError
 from hoopwright.kernels.arrays import Vector
+from hoopwright.kernels.compiled import compiled
 from hoopwright.kernels.sector_shape import Sector, outline
 from hoopwright.kernels.strip_nest import SheetPlate, fitting
 
@@ -151,13 +152,26 @@ def _clearance(plain: Points, grown: Points, shifts: tuple[float, ...]) -> float
 
 def _right(polygon: Points, y: Vector) -> Vector:
     """Largest x of a closed polygon at each y, edges with their ends; shape (n,)."""
-    nxt = np.roll(polygon, -1, axis=0)
-    y0, y1 = polygon[:, 1], nxt[:, 1]
-    low, high = np.minimum(y0, y1), np.maximum(y0, y1)
-    inside = (y[:, None] >= low - 1e-9) & (y[:, None] <= high + 1e-9)
-    rise = np.where(np.abs(y1 - y0) > 1e-12, y1 - y0, 1.0)
-    share = np.clip((y[:, None] - y0) / rise, 0.0, 1.0)
-    x = polygon[:, 0] + share * (nxt[:, 0] - polygon[:, 0])
-    level = np.maximum(polygon[:, 0], nxt[:, 0])
-    x = np.where(np.abs(y1 - y0) > 1e-12, x, level)
-    return np.max(np.where(inside, x, -np.inf), axis=1)
+    return rightmost(np.ascontiguousarray(polygon), y)
+
+
+@compiled
+def rightmost(polygon: Points, y: Vector) -> Vector:
+    """Compiled loop of `_right`: -inf where the polygon does not stand at y."""
+    found = np.full(y.size, -np.inf)
+    count = polygon.shape[0]
+    for k in range(count):
+        x0, y0 = polygon[k, 0], polygon[k, 1]
+        x1, y1 = polygon[(k + 1) % count, 0], polygon[(k + 1) % count, 1]
+        low, high = min(y0, y1) - 1e-9, max(y0, y1) + 1e-9
+        rise = y1 - y0
+        for i in range(y.size):
+            if low <= y[i] <= high:
+                if abs(rise) > 1e-12:
+                    share = min(max((y[i] - y0) / rise, 0.0), 1.0)
+                    x = x0 + share * (x1 - x0)
+                else:
+                    x = max(x0, x1)
+                if x > found[i]:
+                    found[i] = x
+    return found

@@ -25,11 +25,10 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.polynomial.legendre import leggauss
 from numpy.typing import ArrayLike
 
 from hoopwright.errors import InputError, require_finite, require_positive
-from hoopwright.kernels.arrays import Vector, finite_vector, whole_count
+from hoopwright.kernels.arrays import Vector, finite_vector, gauss_rule, whole_count
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +149,7 @@ def hull_harmonic(circle: SegmentCircle, order: int) -> float:
     """
     k = whole_count("order", order, 1, 1000) * circle.count
     edge, pitch = circle.edge_polar_rad, circle.half_pitch_rad
-    nodes, weights = leggauss(32 * (1 + order))
+    nodes, weights = gauss_rule(32 * (1 + order))
     total = 0.0
     for low, high in ((0.0, edge), (edge, pitch)):
         theta = 0.5 * (low + high) + 0.5 * (high - low) * nodes

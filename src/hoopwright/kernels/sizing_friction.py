@@ -19,6 +19,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from hoopwright.errors import InputError, require_finite, require_positive
+from hoopwright.kernels.arrays import gauss_rule
 from hoopwright.kernels.compiled import compiled
 from hoopwright.kernels.flow import Vector
 from hoopwright.kernels.metal import Metal, uniaxial_update
@@ -139,7 +140,7 @@ def arc_strain(
     mean = require_positive("mean strain", mean_strain_log)
     law, constants, prior = metal.law(), metal.vector(), _prior(prior_plastic_strain)
     half = math.pi / segments
-    nodes, weights = np.polynomial.legendre.leggauss(8)
+    nodes, weights = gauss_rule(8)
     shares = np.exp(-friction * half * 0.5 * (1.0 + nodes))
     neck = necking(prior, law, constants)
     gap = gap_strain(mean, shares, 0.5 * weights, neck, prior, law, constants)
