@@ -19,7 +19,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -33,6 +32,7 @@ from hoopwright.errors import (
     require_range,
 )
 from hoopwright.kernels.arrays import Vector, positive_vector, rising_vector, same_length
+from hoopwright.kernels.hull_sides import hull_sides
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +104,7 @@ def fit_blank(s: ArrayLike, r: ArrayLike, least_stretch: float) -> BlankFit:
     place, radius = _section(s, r)
     best: tuple[float, float] | None = None
     least = math.inf
-    for i, j in _hull_sides(place, radius):
+    for i, j in hull_sides(place, radius):
         slope = (radius[j] - radius[i]) / (place[j] - place[i])
         line = radius[i] + slope * (place - place[i])
         if line.min() <= 0.0:
@@ -160,20 +160,3 @@ def _scaled(place: Vector, radius: Vector, base: float, slope: float, least_stre
     scale = float(ratio.min()) / stretch
     high = math.log(float(ratio.max()) / scale)
     return BlankFit(scale * base, scale * slope, float(place[-1] - place[0]), math.log(stretch), high)
-
-
-def _hull_sides(s: Vector, r: Vector) -> list[tuple[int, int]]:
-    """Sides of the convex hull of points with rising s, lower then upper chain, as pairs of indices."""
-    sides: list[tuple[int, int]] = []
-    for sign in (1.0, -1.0):
-        chain: list[int] = []
-        for k in range(s.size):
-            while len(chain) > 1:
-                i, j = chain[-2], chain[-1]
-                turn = (s[j] - s[i]) * (r[k] - r[i]) - (r[j] - r[i]) * (s[k] - s[i])
-                if sign * turn > 0.0:
-                    break
-                chain.pop()
-            chain.append(k)
-        sides += list(pairwise(chain))
-    return sides

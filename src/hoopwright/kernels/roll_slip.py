@@ -20,10 +20,10 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.spatial import ConvexHull, QhullError
 
 from hoopwright.errors import InputError, require_finite, require_positive, require_range
 from hoopwright.kernels.arrays import Vector, finite_vector, positive_vector, same_length
+from hoopwright.kernels.hull_sides import hull_sides
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -130,19 +130,11 @@ def cant_for_least_depth(z: ArrayLike, r: ArrayLike, largest: float) -> Cant:
     same_length("r", radius, "z", axial)
     limit = require_range("largest cant", largest, 0.0, 0.5 * math.pi, "rad")
     angles = [0.0, -limit, limit]
-    angles += [side for side in _hull_sides(axial, radius) if abs(side) <= limit]
+    for i, j in hull_sides(axial, radius):
+        side = math.atan2(float(radius[j] - radius[i]), float(axial[j] - axial[i]))
+        if abs(side) <= limit:
+            angles.append(side)
     return min((canted(axial, radius, angle) for angle in angles), key=lambda c: (c.depth_mm, abs(c.angle_rad)))
-
-
-def _hull_sides(z: Vector, r: Vector) -> list[float]:
-    try:
-        corners = ConvexHull(np.column_stack([z, r])).vertices
-    except QhullError:
-        ends = int(np.argmin(z)), int(np.argmax(z))
-        return [math.atan2(float(r[ends[1]] - r[ends[0]]), float(z[ends[1]] - z[ends[0]]))]
-    dz = np.roll(z[corners], -1) - z[corners]
-    dr = np.roll(r[corners], -1) - r[corners]
-    return [float(np.arctan2(b, a)) if a >= 0.0 else float(np.arctan2(-b, -a)) for a, b in zip(dz, dr, strict=True)]
 
 
 def conical_pitch(slant_radius: ArrayLike, mean_pitch_radius: float) -> Vector:
