@@ -85,7 +85,7 @@ def _inputs(job: RingJob, pattern: HolePattern) -> tuple[Input, Input]:
 def _flow_area(job: RingJob, pattern: HolePattern) -> Figure:
     return reckoned(
         job.identity(f"holes/{pattern_word(pattern)}/flow-area"),
-        f"flow area, {pattern.count} {pattern.kind} holes",
+        f"flow area, {pattern.count} {pattern.kind} hole{'s' if pattern.count != 1 else ''}",
         pattern.count * math.pi * pattern.diameter_mm**2 / 4.0,
         "mm2",
         "n π d ² / 4",

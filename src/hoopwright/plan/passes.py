@@ -11,6 +11,8 @@ from hoopwright.kernels.roll_slip import cant_for_least_depth
 from hoopwright.kernels.strip_shape import free_curl
 from hoopwright.plan.corners import CornerRow, corner_figures, corner_rows
 from hoopwright.plan.pass_load import pass_forces
+from hoopwright.plan.route import STEEPEST_DEG
+from hoopwright.plan.section_points import section_points
 from hoopwright.plan.shapes import Reckoning, RingJob
 from hoopwright.plan.transition import EndZone, end_trim, end_zones, flange_lengths, passes_needed
 from hoopwright.process.working import reckoned
@@ -44,17 +46,22 @@ class PassPlan:
 
 
 def cant_of(job: RingJob, reckoning: Reckoning) -> float:
-    """Turn of the section in the rolls by the route, 0 where it stands as drawn. [rad]"""
-    if reckoning.route.rolling not in ("canted", "conical"):
+    """Turn of the section in the rolls by the route, 0 where it stands as drawn. [rad]
+
+    In the closed cone it is the ring that stands aslant, so the machine's shafts do not limit the turn.
+    """
+    rolling = reckoning.route.rolling
+    if rolling == "level":
         return 0.0
-    most = math.radians(job.machines.roll.cant_max_deg.value)
-    return -cant_for_least_depth(job.stations.x, job.stations.y, most).angle_rad
+    most = math.radians(STEEPEST_DEG if rolling == "closed-cone" else job.machines.roll.cant_max_deg.value)
+    _, z, r = section_points(job.section)
+    return -cant_for_least_depth(z, r, most).angle_rad
 
 
 def slant_of(reckoning: Reckoning) -> float:
     """Slant radius of the blank's middle, positive with the apex aft; infinite for straight pitch lines. [mm]"""
     line = reckoning.line
-    if reckoning.route.rolling != "conical" or line.slope == 0.0:
+    if reckoning.route.rolling not in ("conical", "closed-cone") or line.slope == 0.0:
         return math.inf
     return (line.base_mm + 0.5 * line.slope * line.developed_mm) / -line.slope
 
@@ -72,7 +79,8 @@ def plan_passes(job: RingJob, reckoning: Reckoning) -> PassPlan:
     radius = job.limits.roll_pitch_radius_mm
     run_out = job.limits.edge_trim_mm.value + GUIDE_MM
     rolls = roll_pair(job.section, job.thickness_mm.value, radius.value, run_out, cant, slant_of(reckoning))
-    zones = end_zones(job, in_rolls)
+    # a closed ring has no ends, and nothing runs up flat to the rolls
+    zones = () if reckoning.route.rolling == "closed-cone" else end_zones(job, in_rolls)
     depth = in_rolls.bounds[3] - in_rolls.bounds[1]
     count, count_figure, findings = _count(job, zones, depth)
     rows = tuple(PassRow(k, k / count, depth * k / count, depth / count) for k in range(1, count + 1))
@@ -130,7 +138,7 @@ def _count(job: RingJob, zones: tuple[EndZone, ...], depth: float) -> tuple[int,
         found = judged(
             check,
             f"The {zone.end} edge takes {100 * strain:.2f} % ahead of the rolls in {count} passes; "
-            f"{100 * check.limit:.2f} % is {limit.value:g} of the yield strain.",
+            f"{100 * check.limit:.2f} % is {limit.value:g} × the yield strain.",
             "edge-wave",
             "an edge stretched past yield waves or bows the strip",
         )
@@ -267,12 +275,13 @@ def _end_trim_finding(job: RingJob, zones: tuple[EndZone, ...], count: int) -> l
         "mm",
         planned.source,
         "caution",
-        f"plan an end trim of {math.ceil(needed):.0f}, or one more pass",
+        f"plan an end trim of {math.ceil(needed):.0f}"
+        + (", or one more pass" if count < job.limits.roll_passes_max.value else ""),
         job.identity("roll/passes"),
     )
     found = judged(
         check,
-        f"The last pass flares {needed:.0f} of each end; {planned.value:g} is trimmed.",
+        f"The last pass leaves {needed:.1f} of each end of {job.ring.id} badly formed; {planned.value:g} is trimmed.",
         "end-trim",
     )
     return [found] if found else []
