@@ -8,7 +8,9 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cache
 
+from hoopwright.design.check import Checked, check_text
 from hoopwright.design.demo import demo_text
 
 TEXT = demo_text("liner.toml")
@@ -22,6 +24,12 @@ class Mutation:
     text: str | bytes
     key: str
     topic: str = ""
+
+
+@cache
+def outcome(mutation: Mutation) -> Checked:
+    """The check of a broken file, done once in a test run."""
+    return check_text(mutation.text, "broken.toml")
 
 
 def block(text: str, header: str, number: int = 1) -> tuple[int, int]:

@@ -9,7 +9,7 @@ import math
 from dataclasses import replace
 
 import pytest
-from mutations import TEXT, finding_mutations, in_block, value
+from mutations import TEXT, Mutation, finding_mutations, in_block, outcome, value
 
 from hoopwright.cards.shop import house_limits
 from hoopwright.design.chain_checks import chain_troubles
@@ -111,8 +111,8 @@ class TestMutated:
     """Findings of broken files carry what a person needs."""
 
     @pytest.mark.parametrize("mutation", [m for m in finding_mutations() if m.topic], ids=lambda m: m.name)
-    def test_sentence_limit_and_remedy(self, mutation: object) -> None:
-        checked = check_text(mutation.text, "x")  # type: ignore[attr-defined]
+    def test_sentence_limit_and_remedy(self, mutation: Mutation) -> None:
+        checked = outcome(mutation)
         for finding in checked.findings:
             assert finding.sentence[-1] == "." and "!" not in finding.sentence and "please" not in finding.sentence
             assert finding.remedy and not finding.remedy.startswith("Do")

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from functools import cache
-
 import pytest
-from mutations import TEXT, Mutation, all_mutations, in_block, swap, value
+from mutations import TEXT, Mutation, all_mutations, in_block, outcome, swap, value
 
 from hoopwright.design.check import Checked, check_text
 
@@ -15,12 +13,6 @@ MUTATIONS = all_mutations()
 def test_there_are_more_than_a_hundred() -> None:
     assert len(MUTATIONS) >= 200
     assert len({mutation.name for mutation in MUTATIONS}) == len(MUTATIONS)
-
-
-@cache
-def outcome(mutation: Mutation) -> Checked:
-    """The check of a broken file, done once."""
-    return check_text(mutation.text, "broken.toml")
 
 
 def said(checked: Checked) -> str:

@@ -126,7 +126,7 @@ def _look(opened: Opened, shop_folder: Path | None, folder: Path | None) -> Read
         return Read(None, (*with_lines(faults, opened.text), *problem.faults), cards)
     liner, section_faults = _assembled(file, Places(folder, cards, _numbers(opened.data, file)))
     faults += section_faults
-    return Read(liner, tuple(with_lines(faults, opened.text)), cards)
+    return Read(liner, tuple(with_lines(faults, opened.text)) if faults else (), cards)
 
 
 def _shape(data: Mapping[str, Any]) -> tuple[LinerFile | None, list[Fault]]:

@@ -30,7 +30,7 @@ def hole_angles(pattern: HolePattern) -> tuple[float, ...]:
 
 def outside_radius_at(ring: Ring, z: float) -> float | None:
     """Radius of the outside face at z where the ring is a cylinder; None off the ring. [mm]"""
-    found = levels(sheet_of(ring), z)
+    found = levels(ring.section, z)
     return max(found) + 0.5 * ring.thickness_mm if found else None
 
 
@@ -46,7 +46,7 @@ def _pattern(liner: Liner, ring: Ring, pattern: HolePattern, limits: HouseLimits
     source = liner.source(_words(pattern))
     radius = outside_radius_at(ring, pattern.z_mm)
     half = 0.5 * pattern.diameter_mm
-    mid = levels(sheet_of(ring), pattern.z_mm)
+    mid = levels(ring.section, pattern.z_mm)
     span = radius_span(ring.section, pattern.z_mm - half, pattern.z_mm + half, max(mid), 5.0) if mid else None
     if radius is None or span is None:
         low, _, high, _ = ring.section.bounds
@@ -121,8 +121,8 @@ def _welds(liner: Liner, ring: Ring, pattern: HolePattern, limits: HouseLimits) 
         covered = [
             room
             for z in (pattern.z_mm - half, pattern.z_mm, pattern.z_mm + half)
-            for mine in levels(sheet, z)
-            for room in (abs(mine - theirs) for theirs in levels(other, z))
+            for mine in levels(sheet.section, z)
+            for room in (abs(mine - theirs) for theirs in levels(other.section, z))
         ]
         touching = 0.5 * (sheet.thickness_mm + other.thickness_mm) + 0.5 * min(sheet.thickness_mm, other.thickness_mm)
         if covered and min(covered) < touching:

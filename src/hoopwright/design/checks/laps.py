@@ -41,7 +41,7 @@ def lap_of(liner: Liner, joint: Joint) -> Lap | None:
     if outer is None or inner is None:
         return None
     half = 0.5 * (outer.thickness_mm + inner.thickness_mm)
-    pairs = [(ro, ri) for ro in levels(outer, joint.weld_z_mm) for ri in levels(inner, joint.weld_z_mm)]
+    pairs = [(ro, ri) for ro in levels(outer.section, joint.weld_z_mm) for ri in levels(inner.section, joint.weld_z_mm)]
     if not pairs:
         return None
     ro, ri = min(pairs, key=lambda pair: abs(pair[0] - pair[1] - half))
@@ -64,7 +64,7 @@ def lap_findings(liner: Liner, limits: HouseLimits) -> Iterator[Finding]:
 
 def _off_part(liner: Liner, joint: Joint) -> Iterator[Finding]:
     for sheet in sheets_of(liner):
-        if sheet.id in (joint.outer, joint.inner) and not levels(sheet, joint.weld_z_mm):
+        if sheet.id in (joint.outer, joint.inner) and not levels(sheet.section, joint.weld_z_mm):
             low, _, high, _ = sheet.section.bounds
             yield Finding(
                 "stop",

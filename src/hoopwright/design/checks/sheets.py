@@ -35,12 +35,12 @@ def sheet_of(part: Ring | EndPlate) -> Sheet:
     return Sheet(part.id, f"{part.id}/section", part.section, part.thickness_mm)
 
 
-def levels(sheet: Sheet, z: float) -> list[float]:
-    """Radii of the mid-surface at z; at an end of the section within rounding, the end's own."""
-    low, _, high, _ = sheet.section.bounds
-    found = levels_at(sheet.section, z) if low <= z <= high else []
-    ends = [r for at, r in (sheet.section.start, sheet.section.end) if abs(at - z) <= ROUNDING_MM]
-    return found or ends
+def levels(section: Profile, z: float) -> list[float]:
+    """Radii at which a section stands over z; at one of its ends within rounding, the end's own. [mm]"""
+    near = [s for s in section if s.is_arc or min(s.start[0], s.end[0]) <= z <= max(s.start[0], s.end[0])]
+    found = [r for segment in near for r in levels_at(Profile((segment,)), z)]
+    kept = [r for n, r in enumerate(found) if not n or abs(r - found[n - 1]) > 1e-9]
+    return kept or [r for at, r in (section.start, section.end) if abs(at - z) <= ROUNDING_MM]
 
 
 def radius_span(

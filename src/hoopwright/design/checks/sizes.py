@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hoopwright.design.checks.magnitude import looks_like
-from hoopwright.design.checks.sheets import ROUNDING_MM
+from hoopwright.design.checks.sheets import ROUNDING_MM, levels
 from hoopwright.design.shapes import ControlSize, EndPlate, Liner, Ring
 from hoopwright.errors import GeometryError
 from hoopwright.findings import Finding
-from hoopwright.kernels.profile import Profile
-from hoopwright.kernels.profile_crossing import levels_at
 from hoopwright.kernels.profile_offset import offset
 
 
@@ -82,14 +80,9 @@ def face_diameters(part: Ring | EndPlate, control: ControlSize, face: str) -> li
     except GeometryError:
         return None
     diameters: list[float] = []
+    mids = levels(part.section, control.z_mm)
     for line in lines:
-        for level in _levels(line, control.z_mm):
-            mids = _levels(part.section, control.z_mm)
+        for level in levels(line, control.z_mm):
             if mids and (level > min(mids, key=lambda mid: abs(mid - level))) == (face == "outside"):
                 diameters.append(2.0 * level)
     return diameters
-
-
-def _levels(line: Profile, z: float) -> list[float]:
-    found = levels_at(line, z)
-    return found or [r for at, r in (line.start, line.end) if abs(at - z) <= ROUNDING_MM]

@@ -56,6 +56,7 @@ def cards_of(old: OldFile, invented: bool) -> MadeCards:
     _shop(old, invented, files, chosen, assumed)
     for name, material in old.materials.items():
         _material(name, material, old, invented, files, chosen, assumed)
+    assumed += _without_card(old)
     stand_ins = {"casing": ("S32100", old.nozzle), "turbine_nozzle": ("DEMO-NOZZLE", old.turbine_nozzle)}
     for name, (card, user) in stand_ins.items():
         if name not in chosen:
@@ -64,6 +65,14 @@ def cards_of(old: OldFile, invented: bool) -> MadeCards:
                 assumed.append(f"the file has no [materials.{name}]: the card {card} stands in for it")
     folder = {"folder": "cards"} if files else {}
     return MadeCards(files, folder | chosen, tuple(assumed))
+
+
+def _without_card(old: OldFile) -> list[str]:
+    """Materials that parts name, and that neither the file nor the library knows."""
+    known = {*old.materials, *(listed.id for listed in list_cards() if listed.kind == "alloy")}
+    parts = [*old.ring, *(part for part in (old.end_plate, old.washer, old.spring_plate) if part is not None)]
+    unknown = sorted({part.material for part in parts} - known)
+    return [f"material {name} is nowhere described: enter a card of it before the liner is read" for name in unknown]
 
 
 def _shop(old: OldFile, invented: bool, files: dict[str, str], chosen: dict[str, str], assumed: list[str]) -> None:
@@ -159,8 +168,8 @@ def _material(
 
 
 def _hottest(name: str, old: OldFile) -> float:
-    """Highest temperature that the file asks of a material."""
-    asked = [20.0]
+    """Highest temperature that the file asks of a material, and at least 100 degC."""
+    asked = [100.0]
     if name == "casing" and old.nozzle is not None:
         asked += [old.nozzle.casing_temp_C, old.nozzle.casing_mean_temp_C]
     if name == "turbine_nozzle" and old.turbine_nozzle is not None:
