@@ -53,6 +53,7 @@ def ring_row(plan: RingPlan) -> shapes.RingRow:
         hits=route.hits,
         anneal=route.anneal,
         options=tuple(shapes.OptionRow(o.name, o.slip.value, o.chosen, o.reason) for o in route.options),
+        restores=tuple(shapes.RestoreRow(r.name, r.chosen, r.reason) for r in route.restores),
         findings=tuple(finding_row(finding) for finding in plan.findings),
         walk=tuple(
             shapes.StepRow(step.kind, step.title, step.subtitle, _names(step.settings), _names(step.figures))

@@ -23,6 +23,9 @@ from hoopwright.plan.shapes import RingJob
 NINE_IN_TEN = 1.6448536269514722
 """Standard deviations from the middle to 95 % of a normal distribution."""
 
+FORCES = ("kN", "N", "J")
+"""Units of figures that vanish but do not turn round."""
+
 Run = Callable[[RingJob, Shift], Iterable[Figure]]
 
 
@@ -117,21 +120,27 @@ def banded(
 ) -> Figure:
     """The figure with its band, where it scatters; with the share inside its drawing limits, where it has any.
 
-    A figure that no run takes below 0 (a force that may vanish) has no band below 0.
+    A force that no run takes below 0 has no band below 0. A band that the figure has of its own
+    (an uncertain model) is widened by squares.
     """
     found = deviation.get(figure.identity)
     if found is None or not math.isfinite(found.sd) or not found.sd > 1e-9 * max(1.0, abs(figure.value)):
         return figure
     half = NINE_IN_TEN * found.sd
-    low = figure.value - half
-    if found.least >= 0.0:
+    below = above = half
+    if figure.band is not None:
+        below = math.hypot(half, figure.value - figure.band.low)
+        above = math.hypot(half, figure.band.high - figure.value)
+        how = f"{figure.band.how}; and {how}"
+    low = figure.value - below
+    if found.least >= 0.0 and figure.unit in FORCES:
         low = max(low, 0.0)
     inside = None
     if figure.identity in limits:
         floor, ceiling = limits[figure.identity]
         share = normal_share((ceiling - figure.value) / found.sd) - normal_share((floor - figure.value) / found.sd)
         inside = 100.0 * share
-    return replace(figure, band=Band(low, figure.value + half, how, inside))
+    return replace(figure, band=Band(low, figure.value + above, how, inside))
 
 
 def normal_share(deviations_off: float) -> float:

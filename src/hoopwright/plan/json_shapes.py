@@ -109,6 +109,15 @@ class OptionRow:
 
 
 @dataclass(frozen=True, slots=True)
+class RestoreRow:
+    """A way of restoring worked metal, or of leaving it, that was weighed."""
+
+    name: str
+    chosen: bool
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
 class SegmentRow:
     """One line or arc of a contour."""
 
@@ -181,6 +190,7 @@ class RingRow:
     hits: int
     anneal: bool
     options: tuple[OptionRow, ...]
+    restores: tuple[RestoreRow, ...]
     findings: tuple[FindingRow, ...]
     walk: tuple[StepRow, ...]
     figures: tuple[FigureRow, ...]
@@ -265,6 +275,9 @@ KEYS: dict[str, str] = {
     "OptionRow.slip_pct": "worst slip between the faces of the rolls",
     "OptionRow.chosen": "true for the one that was taken",
     "OptionRow.reason": "why it was, or was not",
+    "RestoreRow.name": "the way, in the shop's words",
+    "RestoreRow.chosen": "true for the one that was taken",
+    "RestoreRow.reason": "what speaks for or against it",
     "SegmentRow.start_mm": "first coordinate along the axis, second radius",
     "SegmentRow.end_mm": "as start_mm",
     "SegmentRow.centre_mm": "centre of an arc, null for a line",
@@ -302,8 +315,9 @@ KEYS: dict[str, str] = {
     "RingRow.rolling": "how the contour is rolled",
     "RingRow.stretches": "full stretches, with an anneal between them where more than one",
     "RingRow.hits": "hits of the last stretch",
-    "RingRow.anneal": "whether an anneal is planned",
-    "RingRow.options": "every way that was weighed",
+    "RingRow.anneal": "whether the welded hoop is annealed before its stretch",
+    "RingRow.options": "every blank and way of rolling that was weighed",
+    "RingRow.restores": "one stretch or two, anneal or none, as weighed",
     "RingRow.findings": "gravest first",
     "RingRow.walk": "steps in the order of the shop",
     "RingRow.figures": "every figure once, in the order of use",

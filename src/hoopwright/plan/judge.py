@@ -28,7 +28,7 @@ def judgement(job: RingJob, settings: Settings, steps: tuple[Step, ...]) -> tupl
     """Figures and findings about the sized ring as a whole."""
     card = shop_card(job)
     sized = [step.workpiece for step in steps if step.kind == "size"][-1]
-    welded = next(step.workpiece for step in steps if step.kind == "weld")
+    welded = next(step.workpiece for step in reversed(steps) if step.kind in ("weld", "anneal"))
     on_ring = _on_drawing(job, sized)
     budget = strain_budget(on_ring, card)
     trap, trap_finding = grain_trap(on_ring, card)

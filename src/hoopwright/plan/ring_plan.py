@@ -15,11 +15,14 @@ from hoopwright.findings import Figure, Finding, gravest_first
 from hoopwright.plan.bands import Deviation, banded, deviations, scatters
 from hoopwright.plan.blank import BlankPlan, plan_blank
 from hoopwright.plan.characteristics import Characteristics, list_characteristics
+from hoopwright.plan.corners import corner_figures, corner_rows
 from hoopwright.plan.holes import HolePlan, plan_holes
 from hoopwright.plan.job import ring_job, strip_stations
 from hoopwright.plan.judge import judgement, overall_findings
+from hoopwright.plan.pass_load import pass_forces
 from hoopwright.plan.passes import PassPlan, plan_passes
 from hoopwright.plan.reckon import reckon
+from hoopwright.plan.restore import weigh_restore
 from hoopwright.plan.route import RouteInRolls, choose_route
 from hoopwright.plan.settings import PassShare, Settings, Shift
 from hoopwright.plan.shapes import Reckoning, RingJob
@@ -90,9 +93,7 @@ def plan_ring(liner: Liner, ring_id: str, shelf: Shelf | None = None) -> RingPla
         merely out of its limits is a finding on the plan.
     """
     job = ring_job(liner, ring_id, shelf if shelf is not None else Shelf())
-    chosen = choose_route(job)
-    solved = solve(job, chosen)
-    reckoning = reckon(job, chosen, solved)
+    chosen, solved, reckoning = _reckoned(job)
     blank, passes = plan_blank(job, reckoning), plan_passes(job, reckoning)
     sizing = plan_sizing(job, reckoning)
     trim, holes = plan_trim(job, reckoning), plan_holes(job, reckoning)
@@ -100,7 +101,7 @@ def plan_ring(liner: Liner, ring_id: str, shelf: Shelf | None = None) -> RingPla
     settings = settings_of(job, chosen, solved, reckoning, blank, passes, sizing, trim, holes)
     steps = walk(job, settings)
     judged_figures, judged_findings = judgement(job, settings, steps)
-    bands, how = _bands(job, settings)
+    bands, how = _bands(job, settings, passes)
     chapters = (reckoning.route, reckoning, blank, passes, sizing, trim, holes, listed)
     limits = control_limits(job, len(settings.stops))
     raw = _once([*_figures_of(steps), *judged_figures, *(f for chapter in chapters for f in chapter.figures)])
@@ -128,6 +129,19 @@ def plan_ring(liner: Liner, ring_id: str, shelf: Shelf | None = None) -> RingPla
     )
 
 
+def _reckoned(job: RingJob) -> tuple[RouteInRolls, Solved, Reckoning]:
+    """Route and reckoning; once more with an anneal where the first says that one is needed and can be had."""
+    chosen = choose_route(job)
+    solved = solve(job, chosen)
+    reckoning = reckon(job, chosen, solved)
+    weighed = weigh_restore(job, reckoning)
+    chosen = replace(chosen, route=replace(chosen.route, anneal=weighed.anneal, restores=weighed.restores))
+    if not weighed.anneal:
+        return chosen, solved, replace(reckoning, route=chosen.route)
+    solved = solve(job, chosen)
+    return chosen, solved, reckon(job, chosen, solved)
+
+
 def ring_with_context(job: RingJob) -> Liner:
     """The liner with this ring alone: what the mark of a ring's plan stands for."""
     own = tuple(pattern for pattern in job.liner.hole_patterns if pattern.ring == job.ring.id)
@@ -153,6 +167,7 @@ def settings_of(
         cut_length_mm=reckoning.cut_length_mm.value,
         shrinkage_mm=job.limits.weld_shrink_mm.value,
         curl_radius_mm=solved.curl_radius_mm,
+        plain_curl_radius_mm=solved.plain_curl_radius_mm,
         stretch_log=section_mean(reckoning.hoop, reckoning.sizing_strain_log),
         surface=sizing.surface,
         thinned_share=float(np.mean(reckoning.loaded.thickness_mm)) / job.thickness_mm.value,
@@ -185,7 +200,7 @@ def control_limits(job: RingJob, hits: int) -> dict[str, tuple[float, float]]:
     return found
 
 
-def _bands(job: RingJob, settings: Settings) -> tuple[dict[str, Deviation], str]:
+def _bands(job: RingJob, settings: Settings, passes: PassPlan) -> tuple[dict[str, Deviation], str]:
     """Standard deviation of every figure of the walk, and how it was obtained."""
     coarse = replace(
         job,
@@ -202,7 +217,7 @@ def _bands(job: RingJob, settings: Settings) -> tuple[dict[str, Deviation], str]
         key = (twin.metal, twin.thickness_mm.value, shift)
         if key not in kept:
             steps = walk(twin, short, shift, COARSE_LAYERS)
-            kept[key] = [*_figures_of(steps), *judgement(twin, settings, steps)[0]]
+            kept[key] = [*_figures_of(steps), *judgement(twin, settings, steps)[0], *_roll_figures(twin, passes)]
         yield from kept[key]
         yield from _press_figures(twin, settings, kept[key])
 
@@ -210,6 +225,13 @@ def _bands(job: RingJob, settings: Settings) -> tuple[dict[str, Deviation], str]
     wanted = scatters(coarse, settings.segments.count, tan)
     how = f"linearised over spread card {job.spread.card_id}; roll gap and gauge scatter left out"
     return deviations(run, coarse, wanted), how
+
+
+def _roll_figures(job: RingJob, passes: PassPlan) -> tuple[Figure, ...]:
+    """Loads of the last pass and lone corners, at the passes as planned."""
+    depth = passes.rows[-1].depth_mm
+    corners = corner_figures(job, corner_rows(job))
+    return (*pass_forces(job, passes.in_rolls, depth, passes.rows[-1].new_depth_mm).figures, *corners) if depth else corners
 
 
 def _press_figures(job: RingJob, settings: Settings, figures: list[Figure]) -> tuple[Figure, ...]:

@@ -24,7 +24,8 @@ class PassShare:
 class Settings:
     """Settings of a ring's whole walk.
 
-    ratio_per_mm : b/a of the blank line. cut_length_mm, shrinkage_mm, curl_radius_mm : of strip, weld and curl.
+    ratio_per_mm : b/a of the blank line. cut_length_mm, shrinkage_mm, curl_radius_mm : of strip, weld and
+    curl of the contour; plain_curl_radius_mm : of the plain cone, where the contour is rolled in the closed ring.
     stretch_log : mean stretch planned, welded hoop to segments. surface : profile of the segments. thinned_share :
     loaded over sheet thickness, mean. stops, stop_figures : of each hit in turn. drive : pin and friction.
     """
@@ -34,6 +35,7 @@ class Settings:
     cut_length_mm: float
     shrinkage_mm: float
     curl_radius_mm: float
+    plain_curl_radius_mm: float
     stretch_log: float
     surface: SegmentContour
     thinned_share: float

@@ -119,8 +119,21 @@ class RouteOption:
 
 
 @dataclass(frozen=True, slots=True)
+class Restore:
+    """One way of restoring worked metal, or of leaving it, that was weighed."""
+
+    name: str
+    chosen: bool
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
 class Route:
-    """The way chosen. stretches : full ones, with an anneal between where more than one; hits : of the last."""
+    """The way chosen.
+
+    stretches : full ones, with an anneal between where more than one; hits : of the last. anneal : of the welded hoop,
+    before it is stretched. options, restores : everything that was weighed.
+    """
 
     blank: BlankKind
     rolling: Rolling
@@ -130,6 +143,7 @@ class Route:
     options: tuple[RouteOption, ...]
     figures: tuple[Figure, ...]
     findings: tuple[Finding, ...]
+    restores: tuple[Restore, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)

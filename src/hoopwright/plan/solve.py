@@ -26,6 +26,7 @@ from hoopwright.kernels.layers import midpoint_layers
 from hoopwright.plan.route import RouteInRolls
 from hoopwright.plan.shapes import Array, BlankLine, RingJob
 from hoopwright.process import close, curl, roll, weld
+from hoopwright.process.anneal import annealed
 from hoopwright.process.sheet import sheet
 from hoopwright.process.shop import ShopCard
 from hoopwright.process.state import hoop_of, strip_of
@@ -44,7 +45,7 @@ class Solved:
     """Settings found, and the states they were found on.
 
     shape : flat radius of the blank by station over that of its middle, shape (n,). contour : what the rolls make.
-    curl_radius_mm : loaded, of the neutral fibre, as it can be set. cut_length_mm : before welding, on the neutral fibre.
+    curl_radius_mm : loaded, of the neutral fibre, as it can be set; plain_curl_radius_mm : the same of a plain cone. cut_length_mm : before welding, on the neutral fibre.
     wanted_mm : free mid-surface radius wanted, shape (n,). tool_face_mm : radius of the segments under each station.
     """
 
@@ -55,6 +56,7 @@ class Solved:
     rolled: Workpiece
     hoop: Workpiece
     curl_radius_mm: float
+    plain_curl_radius_mm: float
     cut_length_mm: float
     wanted_mm: Array
     tool_face_mm: Array
@@ -102,14 +104,18 @@ def solve(job: RingJob, chosen: RouteInRolls) -> Solved:
     curl_radius = settable(loaded.neutral_radius_mm, CURL_STEP_MM)
     shrink = job.limits.weld_shrink_mm.value
     cut = 2.0 * math.pi * natural.neutral_radius_mm + shrink
-    wanted, tool = _tool(job, welded(job, rolled, curl_radius, cut, shape, card))
+    wanted, tool = _tool(job, welded(job, rolled, curl_radius, cut, shape, card, chosen.route.anneal))
     cut = _length_for_stretch(job, rolled, curl_radius, cut, shape, wanted, card)
-    hoop = welded(job, rolled, curl_radius, cut, shape, card)
+    hoop = welded(job, rolled, curl_radius, cut, shape, card, chosen.route.anneal)
     wanted, tool = _tool(job, hoop, tool)
     neutral = cut - shrink
     scale = neutral / (2.0 * math.pi) / (1.0 + chosen.ratio_per_mm * middle)
     line = BlankLine(scale, scale * chosen.ratio_per_mm, job.section.length)
-    return Solved(line, shape, contour, flat, rolled, hoop, curl_radius, cut, wanted, tool)
+    plain = curl_radius
+    if chosen.route.rolling == "closed-cone":
+        cone = replace(flat, angle_rad=np.full_like(flat.r_mm, contour.pitch_angle_rad))
+        plain = settable(curl_for(strip_of(cone), card.metal, reference, level="axis")[0].neutral_radius_mm, CURL_STEP_MM)
+    return Solved(line, shape, contour, flat, rolled, hoop, curl_radius, plain, cut, wanted, tool)
 
 
 def settable(value: float, step: float) -> float:
@@ -135,12 +141,21 @@ def _length_for_stretch(
 
 
 def welded(
-    job: RingJob, rolled: Workpiece, curl_radius_mm: float, cut_length_mm: float, shape: Array, card: ShopCard
+    job: RingJob,
+    rolled: Workpiece,
+    curl_radius_mm: float,
+    cut_length_mm: float,
+    shape: Array,
+    card: ShopCard,
+    anneal: bool = False,
+    shrinkage_mm: float | None = None,
 ) -> Workpiece:
-    """Curl, close and weld without a word about it; the shop's own prior strain, where given, takes the map's place."""
+    """Curl, close, weld and, where planned, anneal without a word about it; the shop's own prior strain, where given, takes the map's place."""
     strip = curl.run(rolled, curl.Curl(curl_radius_mm), card).workpiece
     hoop = close.run(strip, close.Close(cut_length_mm, shape), card).workpiece
-    return weld.joined(with_given_prior(job, hoop), job.ring.seam_theta_deg, job.limits.weld_shrink_mm.value)
+    shrink = job.limits.weld_shrink_mm.value if shrinkage_mm is None else shrinkage_mm
+    joined = weld.joined(with_given_prior(job, hoop), job.ring.seam_theta_deg, shrink)
+    return annealed(joined) if anneal else joined
 
 
 def with_given_prior(job: RingJob, hoop: Workpiece) -> Workpiece:

@@ -8,10 +8,18 @@ import numpy as np
 
 from hoopwright.findings import Figure, Input
 from hoopwright.kernels.segment_hull import girth_factor
-from hoopwright.plan.settings import Settings, Shift
+from hoopwright.plan.settings import PassShare, Settings, Shift
 from hoopwright.plan.shapes import Array, RingJob
-from hoopwright.plan.solve import LAYERS, flat_blank, incoming_radius, roll_contour, shop_card, with_given_prior
-from hoopwright.process import close, curl, cut, drill, roll, size, trim, weld
+from hoopwright.plan.solve import (
+    LAYERS,
+    flat_blank,
+    incoming_radius,
+    roll_contour,
+    shop_card,
+    welded,
+    with_given_prior,
+)
+from hoopwright.process import anneal, close, curl, cut, drill, roll, size, trim, weld
 from hoopwright.process.shop import ShopCard
 from hoopwright.process.step import Step
 from hoopwright.process.working import reckoned, stated
@@ -43,9 +51,14 @@ def walk(job: RingJob, settings: Settings, shift: Shift = NO_SHIFT, layers: int 
     flat = flat_blank(job, shape, incoming_radius(job), layers)
     steps = [cut.run(flat, _cut(job, settings), card)]
     contour = roll_contour(job, shape, flat.weight_mm, settings.ratio_per_mm)
-    if settings.route.rolling != "closed-cone":
+    if settings.route.rolling == "closed-cone":
+        steps += _rolled_closed(job, settings, shift, steps[-1].workpiece, contour, shape, card)
+    else:
         steps += _rolled(job, settings, steps[-1].workpiece, contour, card)
-    steps += _closed(job, settings, shift, steps[-1].workpiece, contour, shape, card)
+        steps += _closed(job, settings, shift, steps[-1].workpiece, settings.curl_radius_mm, shape, card)
+    if settings.route.anneal:
+        furnace = job.alloy.figure("solution_anneal_degC")
+        steps.append(anneal.run(steps[-1].workpiece, anneal.Anneal(furnace.value, (furnace,)), card))
     steps += _sized(job, settings, shift, steps[-1].workpiece, card)
     steps += _finished(job, settings, steps[-1].workpiece, card)
     return tuple(steps)
@@ -67,13 +80,8 @@ def _rolled(
     job: RingJob, settings: Settings, workpiece: Workpiece, contour: roll.Contour, card: ShopCard
 ) -> list[Step]:
     steps: list[Step] = []
-    count = len(settings.passes)
     for number, one in enumerate(settings.passes, start=1):
-        chosen = next(option for option in settings.route.options if option.chosen)
-        operation = roll.RollPass(
-            number, count, one.share, contour, job.limits.roll_pitch_radius_mm, chosen.slip, one.figures
-        )
-        steps.append(roll.run(workpiece, operation, card))
+        steps.append(roll.run(workpiece, _roll_pass(job, settings, number, contour, one), card))
         workpiece = steps[-1].workpiece
     return steps
 
@@ -83,36 +91,74 @@ def _closed(
     settings: Settings,
     shift: Shift,
     workpiece: Workpiece,
-    contour: roll.Contour,
+    curl_radius_mm: float,
     shape: Array,
     card: ShopCard,
 ) -> list[Step]:
-    """Curl, close and weld; of a contour rolled in the closed cone the passes stand after the weld, told as one."""
-    steps: list[Step] = []
-    if settings.route.rolling == "closed-cone":
-        steps += _rolled(job, settings, workpiece, contour, card)
-        workpiece = steps[-1].workpiece
+    """Curl, close and weld."""
     radius = stated(
-        job.identity("curl/loaded-radius"), "curl in the rolls, radius of the neutral fibre", settings.curl_radius_mm, "mm",
-        shop_card(job).ground, 1, "where the machine cannot hold it in the contour, see the findings",
+        job.identity("curl/loaded-radius"), "curl in the rolls, radius of the neutral fibre", curl_radius_mm, "mm",
+        card.ground, 1, "where the machine cannot hold it in the contour, see the findings",
     )  # fmt: skip
-    steps.append(curl.run(workpiece, curl.Curl(settings.curl_radius_mm, (radius,)), card))
+    curled = curl.run(workpiece, curl.Curl(curl_radius_mm, (radius,)), card)
     length = settings.cut_length_mm + shift.cut_length_mm
-    girth = reckoned(
-        job.identity("close/cut-length"), "cut length, on the neutral fibre", length, "mm", "2 pi R_n + shrink",
-        Input("R_n", "radius of the neutral fibre, welded", (settings.cut_length_mm - settings.shrinkage_mm) / (2.0 * math.pi), "mm", shop_card(job).ground),
-        job.limits.weld_shrink_mm.as_input("shrink"), digits=2, note=_where_measured(steps[-1]),
-    )  # fmt: skip
-    steps.append(_with_prior(job, close.run(steps[-1].workpiece, close.Close(length, shape, (girth,)), card)))
+    girth = _cut_length(job, settings, length, _where_measured(curled), card)
+    shut = _with_prior(job, close.run(curled.workpiece, close.Close(length, shape, (girth,)), card))
     operation = weld.Weld(
         job.ring.seam_theta_deg,
         settings.shrinkage_mm + shift.shrinkage_mm,
         0.0,
         settings.stretch_log,
         (_shrink(job, settings, shift),),
+        settings.route.anneal,
     )
-    steps.append(weld.run(steps[-1].workpiece, operation, card))
+    return [curled, shut, weld.run(shut.workpiece, operation, card)]
+
+
+def _rolled_closed(
+    job: RingJob,
+    settings: Settings,
+    shift: Shift,
+    flat: Workpiece,
+    contour: roll.Contour,
+    shape: Array,
+    card: ShopCard,
+) -> list[Step]:
+    """Plain cone curled, closed and welded; then the contour rolled into the closed ring.
+
+    The ring comes out as the same contour curled from the flat would (forces round the ring balance either way); the
+    method's own draw-in is told by a finding, not reckoned.
+    """
+    level = np.full_like(flat.r_mm, contour.pitch_angle_rad)
+    plain = flat.after("cut", z_mm=contour.z_mm, angle_rad=level)
+    steps = _closed(job, settings, shift, plain, settings.plain_curl_radius_mm, shape, card)
+    cone = steps[-1].workpiece
+    rolled = roll.rolled(flat, contour, 1.0, "roll", card)
+    length = settings.cut_length_mm + shift.cut_length_mm
+    shrink = settings.shrinkage_mm + shift.shrinkage_mm
+    ring = welded(job, rolled, settings.curl_radius_mm, length, shape, card, shrinkage_mm=shrink)
+    count = len(settings.passes)
+    for number, one in enumerate(settings.passes, start=1):
+        operation = _roll_pass(job, settings, number, contour, one)
+        steps.append(roll.run_closed(cone, ring, operation, card, last=number == count))
     return steps
+
+
+def _roll_pass(
+    job: RingJob, settings: Settings, number: int, contour: roll.Contour, one: PassShare
+) -> roll.RollPass:
+    chosen = next(option for option in settings.route.options if option.chosen)
+    count, radius = len(settings.passes), job.limits.roll_pitch_radius_mm
+    return roll.RollPass(number, count, one.share, contour, radius, chosen.slip, one.figures)
+
+
+def _cut_length(job: RingJob, settings: Settings, length: float, where: str, card: ShopCard) -> Figure:
+    radius = (length - settings.shrinkage_mm) / (2.0 * math.pi)
+    return reckoned(
+        job.identity("close/cut-length"), "cut length, on the neutral fibre", length, "mm", "2 pi R_n + shrink",
+        Input("R_n", "radius of the neutral fibre, welded", radius, "mm", card.ground),
+        job.limits.weld_shrink_mm.as_input("shrink"), digits=2, note=where,
+    )  # fmt: skip
 
 
 def _where_measured(step: Step) -> str:

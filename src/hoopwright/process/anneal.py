@@ -64,11 +64,10 @@ def grain_trap(workpiece: Workpiece, card: ShopCard) -> tuple[Figure, Finding | 
     return figure, judged(check, sentence, "critical-strain", "coarse grain shows as orange peel and cannot be undone")
 
 
-def run(workpiece: Workpiece, operation: Anneal, card: ShopCard) -> Step:
-    """Strain, back stress and residual stress go; the size stays; the seam is as the rest."""
-    figure, finding = grain_trap(workpiece, card)
+def annealed(workpiece: Workpiece) -> Workpiece:
+    """Strain, back stress and residual stress gone; the size stays."""
     nothing = np.zeros_like(workpiece.plastic_strain)
-    after = workpiece.after(
+    return workpiece.after(
         "anneal",
         plastic_strain=nothing,
         back_stress_MPa=nothing,
@@ -76,6 +75,12 @@ def run(workpiece: Workpiece, operation: Anneal, card: ShopCard) -> Step:
         stress_section_MPa=nothing,
         annealed=True,
     )
+
+
+def run(workpiece: Workpiece, operation: Anneal, card: ShopCard) -> Step:
+    """Anneal, and say where coarse grain would grow; the seam is as the rest afterwards."""
+    figure, finding = grain_trap(workpiece, card)
     title = f"Anneal at {operation.temperature_degC:.0f} degC"
     findings = (finding,) if finding else ()
+    after = annealed(workpiece)
     return Step("anneal", title, "cleaned first, rapid cool", after, operation.settings, (figure,), findings)

@@ -189,3 +189,23 @@ def run(workpiece: Workpiece, operation: RollPass, card: ShopCard) -> Step:
     figures, findings = roll_findings(after, operation, card) if last else ([], [])
     title = f"Roll, pass {operation.number} of {operation.of}"
     return Step("roll", title, "contoured roll pair", after, operation.settings, tuple(figures), tuple(findings))
+
+
+def run_closed(cone: Workpiece, ring: Workpiece, operation: RollPass, card: ShopCard, last: bool) -> Step:
+    """One pass in the closed ring: from the plain cone towards the contoured ring by the pass's share.
+
+    cone, ring : welded hoop before the first pass and after the last one, at the same stations.
+    """
+    share = operation.share
+
+    def part(name: str) -> Array:
+        begin, end = getattr(cone, name), getattr(ring, name)
+        return np.asarray(begin + share * (end - begin))
+
+    names = ("z_mm", "r_mm", "angle_rad", "curvature_per_mm", "weight_mm", "thickness_mm", "plastic_strain")
+    stress = ("stress_hoop_MPa", "stress_section_MPa", "back_stress_MPa")
+    rows = {name: part(name) for name in (*names, *stress)}
+    after = cone.after(f"roll pass {operation.number}", annealed=False, **rows)
+    figures, findings = roll_findings(after, operation, card) if last else ([], [])
+    title = f"Roll in the closed ring, pass {operation.number} of {operation.of}"
+    return Step("roll", title, "contoured roll pair, inner roll in the ring", after, operation.settings, tuple(figures), tuple(findings))

@@ -22,7 +22,7 @@ class Weld:
     """Settings of the weld.
 
     shrinkage_mm : strip length the joint consumes. zone_width_mm : softened width. stretch_log : hoop stretch that is
-    planned for the parent metal afterwards. settings : the figures the welder reads.
+    planned for the parent metal afterwards. restored : whether the hoop is annealed before that. settings : the figures the welder reads.
     """
 
     theta_deg: float
@@ -30,6 +30,7 @@ class Weld:
     zone_width_mm: float
     stretch_log: float
     settings: tuple[Figure, ...] = ()
+    restored: bool = False
 
     def __post_init__(self) -> None:
         require_finite("seam angle", self.theta_deg, "deg")
@@ -63,11 +64,13 @@ def seam_strain(metal: Metal, prior_log: float, stretch_log: float, constraint: 
     return weld_strain(metal, stretch_log, constraint, prior_log, 0.0)
 
 
-def seam_findings(workpiece: Workpiece, stretch_log: float, card: ShopCard) -> tuple[tuple[Figure, ...], list[Finding]]:
+def seam_findings(
+    workpiece: Workpiece, stretch_log: float, card: ShopCard, restored: bool = False
+) -> tuple[tuple[Figure, ...], list[Finding]]:
     """How far the seam will stretch when the ring does, against the house limits."""
     part, limits = workpiece.part, card.limits
     weights = workpiece.weight_mm * workpiece.thickness_mm
-    prior = float(weights @ workpiece.plastic_strain.mean(axis=1) / weights.sum())
+    prior = 0.0 if restored else float(weights @ workpiece.plastic_strain.mean(axis=1) / weights.sum())
     strain = seam_strain(card.metal, prior, stretch_log)
     carried = stated(
         f"{part}/weld/prior-strain",
@@ -150,7 +153,7 @@ def run(workpiece: Workpiece, operation: Weld, card: ShopCard) -> Step:
     """Join the ends: the strip becomes a hoop; the seam loses its cold work."""
     if workpiece.form != "hoop":
         raise InputError(f"{workpiece.part} form", workpiece.form, "", "a hoop, closed", "close the strip first")
-    figures, findings = seam_findings(workpiece, operation.stretch_log, card)
+    figures, findings = seam_findings(workpiece, operation.stretch_log, card, operation.restored)
     after = joined(workpiece, operation.theta_deg, operation.shrinkage_mm, operation.zone_width_mm)
     return Step(
         "weld",
