@@ -79,6 +79,25 @@ def resultants(sheet: Sheet) -> Vector:
 
 
 @compiled
+def longest_stride(old: Sheet, q: Vector, g: Vector) -> float:
+    """Largest logarithmic strain of any outer fibre, along or across, from the accepted state to (q, g)."""
+    worst = 0.0
+    for e in range(old.thick.shape[0]):
+        i = 3 * e
+        dx, dy = q[i + 3] - q[i], q[i + 4] - q[i + 1]
+        length = math.sqrt(dx * dx + dy * dy)
+        am, turn = 0.5 * (q[i + 2] + q[i + 5]), q[i + 5] - q[i + 2]
+        fibre = g[0] + 0.5 * g[1] * (q[i + 1] + q[i + 4]) + 0.5 * g[2] * (q[i] + q[i + 3])
+        slope = g[1] * math.cos(am) - g[2] * math.sin(am)
+        for j in (0, old.share.shape[0] - 1):
+            zeta = old.share[j] * old.thick[e]
+            along = math.log((length - zeta * turn) / old.fibre_s[e, j])
+            across = math.log((fibre + zeta * slope) / old.fibre_t[e, j])
+            worst = max(worst, max(abs(along), abs(across)))
+    return worst
+
+
+@compiled
 def accept_layers(
     old: Sheet,
     drive: Drive,

@@ -73,6 +73,28 @@ def add_pressure(drive: Drive, q: Vector, g: Vector, system: System) -> None:
 
 
 @compiled
+def enclosed(q: Vector) -> float:
+    """Volume per radian between the section and the axis of revolution, positive for travel along +x. [mm3]"""
+    total = 0.0
+    for i in range(0, q.shape[0] - 3, 3):
+        total += (q[i + 3] - q[i]) * (q[i + 1] ** 2 + q[i + 1] * q[i + 4] + q[i + 4] ** 2) / 6.0
+    return total
+
+
+@compiled
+def add_volume(drive: Drive, q: Vector, system: System) -> None:
+    """Border row of the load factor when it is led by the enclosed volume."""
+    system.balance[4] = drive.weigh * (enclosed(q) - drive.volume)
+    for i in range(0, q.shape[0] - 3, 3):
+        dx, a, b = q[i + 3] - q[i], q[i + 1], q[i + 4]
+        ring = drive.weigh * (a * a + a * b + b * b) / 6.0
+        system.rows[i, 4] -= ring
+        system.rows[i + 3, 4] += ring
+        system.rows[i + 1, 4] += drive.weigh * dx * (2.0 * a + b) / 6.0
+        system.rows[i + 4, 4] += drive.weigh * dx * (a + 2.0 * b) / 6.0
+
+
+@compiled
 def add_loads(sheet: Sheet, drive: Drive, q: Vector, g: Vector, system: System) -> None:
     """Nodal loads, the hold to the last accepted state, and the held unknowns of the border."""
     for i in range(q.shape[0]):
@@ -96,6 +118,8 @@ def add_loads(sheet: Sheet, drive: Drive, q: Vector, g: Vector, system: System) 
         system.corner[4, 4] = system.columns[c, 4]
         for k in range(4):
             system.corner[4, k] = system.columns[c, k]
+    elif drive.control == -2:
+        add_volume(drive, q, system)
 
 
 @compiled

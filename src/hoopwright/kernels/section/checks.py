@@ -16,7 +16,7 @@ from hoopwright.kernels.section.tool import Tool
 from hoopwright.kernels.section.touch import least_gap
 
 DEEP = 0.25
-"""Share of the thickness by which a tool may stand in the sheet at the start of a step: a preset cushion does."""
+"""Share of the thickness by which a tool may stand in the sheet when it comes into play; a cushion may by all of it."""
 
 
 def _apart(one: Profile, two: Profile) -> bool:
@@ -59,13 +59,13 @@ def check_paths(name: str, tools: Sequence[Tool], active: Sequence[int], start: 
 
 
 def check_start(name: str, section: Section, tools: Sequence[Tool], active: Sequence[int], place: Matrix) -> None:
-    """Refuse a tool that stands deep inside the sheet at the start of a step."""
+    """Refuse a tool that comes into play deep inside the sheet. active : tools that did not press before this step."""
     sheet = section.sheet()
     thick = float(np.mean(section.thickness_mm))
     for k, number in enumerate(active):
         tool = tools[number]
         gap = float(least_gap(packed(tool.contour), sheet.q, sheet.half, float(place[k, 0]), float(place[k, 1])))
-        if gap < -DEEP * thick:
+        if gap < -thick * (DEEP if tool.cushion_N_per_mm3 is None else 1.0):
             raise GeometryError(
                 f"{name}: {tool.name}",
                 f"{-gap:.4f} mm inside the sheet at the start of the step",

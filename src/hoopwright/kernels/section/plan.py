@@ -8,8 +8,9 @@ import numpy as np
 
 from hoopwright.errors import InputError
 from hoopwright.kernels.flow import Vector
+from hoopwright.kernels.section.assemble import enclosed
 from hoopwright.kernels.section.ramp import Ramp, constant
-from hoopwright.kernels.section.schedule import UNKNOWNS, Drift, Step, Support, Unknown
+from hoopwright.kernels.section.schedule import UNKNOWNS, Drift, Lead, Step, Support, Unknown
 from hoopwright.kernels.section.section import Section
 from hoopwright.kernels.section.shapes import Counts, Flags, Matrix
 from hoopwright.kernels.section.stepping import Walk
@@ -112,10 +113,28 @@ def tool_numbers(tools: Sequence[Tool], moves: Mapping[str, tuple[float, float]]
     return numbers, np.array([moves[names[k]] for k in numbers], dtype=np.float64).reshape(-1, 2)
 
 
+def led_by(section: Section, walk: Walk, lead: Lead) -> tuple[int, tuple[float, float]]:
+    """What leads a load: the number of an unknown, or -2 with the enclosed volume at start and end (kernel units)."""
+    if lead.support is not None:
+        return unknown_number(section.x_mm.shape[0], lead.support.node, lead.support.unknown), (0.0, 0.0)
+    if section.mode != "revolution":
+        raise InputError("lead by volume", lead.volume_mm3, "mm3", "left to sections of revolution", "lead a node")
+    now = float(enclosed(walk.sheet.q))
+    return -2, (now, now + lead.volume_mm3 / section.extent)
+
+
+def unit_weight(section: Section, walk: Walk) -> float:
+    """Stiffness that weighs a missing volume like a force: E t over the square of the greatest radius. [N/mm3]"""
+    return (
+        float(walk.metal[0]) * float(section.thickness_start_mm.mean()) / float(np.max(np.abs(section.y_mm)) + 1.0) ** 2
+    )
+
+
 def step_ramp(section: Section, walk: Walk, tools: Sequence[Tool], step: Step) -> Ramp:
     """A step as a ramp that starts where the walk stands."""
     active, travel = tool_numbers(tools, step.moves)
-    supports = step.supports + ((step.lead.support,) if step.lead is not None else ())
+    led = step.lead.support if step.lead is not None else None
+    supports = step.supports + ((led,) if led is not None else ())
     fixed, goal = held(section, walk, supports)
     free, target, pull = globals_of(section, walk, (step.stretch, step.curl, step.camber))
     thick = float(section.thickness_start_mm.mean())
@@ -128,9 +147,9 @@ def step_ramp(section: Section, walk: Walk, tools: Sequence[Tool], step: Step) -
         free[3] = True
         # from what it presses with now, so that nothing jumps
         pull[:, 3] = float(walk.push[active[driven]] @ toward), step.force.end_N / section.extent
-    control, live_pressure, live = -1, 0.0, np.zeros(walk.sheet.q.size)
+    control, volume, live_pressure, live = -1, (0.0, 0.0), 0.0, np.zeros(walk.sheet.q.size)
     if step.lead is not None:
-        control = unknown_number(section.x_mm.shape[0], step.lead.support.node, step.lead.support.unknown)
+        control, volume = led_by(section, walk, step.lead)
         live_pressure, live = step.lead.per_unit_MPa, nodal(section, step.lead.loads)
         free[4] = True
     pressure = (walk.pressure, walk.pressure if step.lead is not None else step.pressure_MPa)
@@ -152,6 +171,8 @@ def step_ramp(section: Section, walk: Walk, tools: Sequence[Tool], step: Step) -
         pressure,
         live_pressure,
         control,
+        volume,
+        unit_weight(section, walk),
         warm,
         step.hold * float(walk.metal[0]) / thick,
         active,

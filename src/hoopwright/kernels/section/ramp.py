@@ -30,6 +30,8 @@ class Ramp:
     pressure: tuple[float, float]
     live_pressure: float
     control: int
+    volume: tuple[float, float]
+    weigh: float
     warm: Vector
     hold: float
     active: Counts
@@ -55,6 +57,8 @@ class Ramp:
             pressure,
             self.live_pressure,
             self.control,
+            self.volume[0] + s * (self.volume[1] - self.volume[0]),
+            self.weigh,
             self.warm * ds,
             self.hold,
         )

@@ -47,6 +47,8 @@ def _bare_ramp(
         (0.0, 0.0),
         0.0,
         -1,
+        (0.0, 0.0),
+        0.0,
         np.zeros(section.elements),
         0.0,
         np.zeros(0, dtype=np.int64),

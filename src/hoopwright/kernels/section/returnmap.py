@@ -106,7 +106,8 @@ def return_layer(
     ca, cb = metal[2], metal[3]
     na, nb = trial_a - xa, trial_b - xb
     sy, hard = flow_pair(law, p)
-    if math.sqrt(ca * na * na + cb * nb * nb) <= sy:
+    # a layer that sits on the surface and is not strained answers elastically: the first guess of an unloading needs it
+    if math.sqrt(ca * na * na + cb * nb * nb) <= sy * (1.0 + 1e-9):
         even, odd = 0.5 * (ea + eb), 0.5 * (ea - eb)
         return (trial_a + trial_b) * r2, (trial_a - trial_b) * r2, p, xs, xt, even, odd, even, 0.0, 0.0
     dp, slope, sy, hard = plastic_increment(metal, law, p, trial_a, trial_b, xa, xb, sy, hard)

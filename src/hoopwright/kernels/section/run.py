@@ -24,7 +24,15 @@ from hoopwright.kernels.section.section import Section
 from hoopwright.kernels.section.stepping import Stride, Stuck, Walk
 from hoopwright.kernels.section.tool import STIFF, Contact, Force, Tool
 
-REASONS = {1: "the iteration stalled", 2: "an element was distorted beyond use", 3: "the system was singular"}
+REASONS = {
+    1: "the iteration stalled",
+    2: "an element was distorted beyond use",
+    3: "the system was singular",
+    4: "the only solution found lies too far off to be the next one",
+}
+
+FLOWED = 0.05
+"""Plastic strain in a release that cannot be springback: the section has jumped to another branch."""
 
 
 def start_walk(section: Section, metal: Metal, tools: Sequence[Tool]) -> Walk:
@@ -100,7 +108,8 @@ class _Run:
         """Refuse tools in impossible places; a force-driven tool's travel is not known yet and is left out."""
         active, travel = tool_numbers(self.tools, step.moves)
         place = self.walk.place[active].reshape(-1, 2)
-        check_start(step.name, self.section, self.tools, list(active), place)
+        fresh = [i for i, k in enumerate(active) if not np.any(self.walk.load[k])]
+        check_start(step.name, self.section, self.tools, list(active[fresh]), place[fresh])
         led = [i for i, k in enumerate(active) if step.force is None or self.tools[k].name != step.force.tool]
         check_paths(step.name, self.tools, list(active[led]), place[led], (place + travel)[led])
 
@@ -127,8 +136,18 @@ class _Run:
         first = moment_ramp(self.section, self.walk, self.tools, self.shut, release, self.supports, self.contact)
         if first is not None:
             self.stride(first)
-        self.stride(fading_ramp(self.section, self.walk, release))
+        self.fade(release)
         self.shut, self.supports = {}, ()
+
+    def fade(self, release: Release) -> None:
+        """Fade what holds the section, and refuse an answer that flowed on the way."""
+        before = self.section.plastic_strain
+        self.stride(fading_ramp(self.section, self.walk, release))
+        if float(np.max(self.section.plastic_strain - before)) > FLOWED:
+            message = f"{release.name}: the section flowed by more than {FLOWED:g} while it was let go."
+            raise NotConverged(
+                message, self.result(False, message), "lead the tools away instead (retract), or use more increments"
+            )
 
     def cut(self, cut: Cut) -> None:
         """Keep a part; energies of the removed metal leave the ledger with it, so the ledger starts anew."""
@@ -137,7 +156,7 @@ class _Run:
         walk = start_walk(part, self.metal, self.tools)
         walk.place, walk.largest, walk.iterations, walk.records = old.place, old.largest, old.iterations, old.records
         self.section, self.walk, self.supports, self.shut = part, walk, (), {}
-        self.stride(fading_ramp(part, walk, Release(cut.name, cut.supports, increments=cut.increments)))
+        self.fade(Release(cut.name, cut.supports, increments=cut.increments))
 
     def result(self, converged: bool, message: str) -> Result:
         """What stands now."""

@@ -65,20 +65,25 @@ FREE = Drift()
 
 @dataclass(frozen=True, slots=True)
 class Lead:
-    """Load found from a travel: a node is led, and pressure or a nodal load grows until it needs no other force.
+    """Load found from a travel: a node is led, or the enclosed volume, and pressure or a nodal load follows from it.
 
-    support : the led unknown with its travel. per_unit_MPa : pressure at load factor 1, pushing to the left of travel.
-    loads : (node, unknown, N) of the whole ring at load factor 1.
+    support : the led unknown with its travel, None to lead the volume. volume_mm3 : change of the volume between the
+    section and the axis, whole ring; it keeps growing where a cap's pole turns back. per_unit_MPa : pressure at load
+    factor 1, pushing to the left of travel. loads : (node, unknown, N) of the whole ring at load factor 1.
     """
 
-    support: Support
+    support: Support | None = None
+    volume_mm3: float = 0.0
     per_unit_MPa: float = 0.0
     loads: tuple[tuple[int, Unknown, float], ...] = ()
 
     def __post_init__(self) -> None:
         require_finite("per_unit_MPa", self.per_unit_MPa, "MPa")
+        require_finite("volume_mm3", self.volume_mm3, "mm3")
         if self.per_unit_MPa == 0.0 and not self.loads:
             raise InputError("lead", "no load", "", "a pressure or nodal loads", "say what grows")
+        if (self.support is None) == (self.volume_mm3 == 0.0):
+            raise InputError("lead", "no travel or two", "", "a support or a volume", "give one of them")
 
 
 @dataclass(frozen=True, slots=True)

@@ -74,7 +74,9 @@ class Drive(NamedTuple):
     fixed (3 n,), goal (3 n,) : held unknowns and their values. free (5,), target (5,), pull (5,) : free globals, values
     of those held, resultants of those free. dead (3 n,) : constant nodal loads. live (3 n,) : nodal loads times g[4].
     pressure, live_pressure : constant pressure and pressure times g[4], positive when it pushes to the left of travel.
-    control : unknown whose reaction is made zero by g[4], -1 for none. warm (e,) : free thermal strain increment.
+    control : unknown whose reaction is made zero by g[4], -1 for none, -2 when g[4] is to bring the volume between
+    section and axis to `volume` [mm3 per radian], weighed by `weigh` [N/mm3].
+    warm (e,) : free thermal strain increment.
     hold : stiffness of the hold to the last accepted state [N/mm3].
     """
 
@@ -88,6 +90,8 @@ class Drive(NamedTuple):
     pressure: float
     live_pressure: float
     control: int
+    volume: float
+    weigh: float
     warm: Vector
     hold: float
 

@@ -12,10 +12,13 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from hoopwright.kernels.flow import Vector
-from hoopwright.kernels.section.accept import accept
+from hoopwright.kernels.section.accept import accept, longest_stride
 from hoopwright.kernels.section.newton import newton, tangent_guess
 from hoopwright.kernels.section.ramp import Ramp
 from hoopwright.kernels.section.shapes import Counts, Matrix, Sheet, System, Tooling, new_system
+
+WIDEST = 0.15
+"""Largest strain of a fibre in one increment; what is further off may be another branch and is taken in shorter ones."""
 
 LIMIT = 30
 """Iterations allowed for an increment."""
@@ -183,6 +186,8 @@ class Stride:
                 3 * LIMIT if damping else LIMIT,
             )
             spent += count
+            if state == 0 and longest_stride(walk.sheet, q, g) > WIDEST:
+                state = 4
             if state == 0:
                 break
         if state == 0:
@@ -228,7 +233,7 @@ class Stride:
         records.resultant.append(walk.resultant[:3].copy())
         records.hoop.append(walk.sheet.g[:3].copy())
         pressure = self.ramp.drive(s, ds).pressure
-        records.load.append(float(walk.sheet.g[4]) if self.ramp.control >= 0 else float(pressure))
+        records.load.append(float(walk.sheet.g[4]) if self.ramp.free[4] else float(pressure))
         records.energy.append(walk.ledger.copy())
         records.iterations.append(iterations)
 
@@ -239,7 +244,7 @@ class Stride:
         walk.place[active] = ramp.place + ramp.travel
         if ramp.driven >= 0:
             walk.place[active[ramp.driven]] += ramp.toward * walk.sheet.g[3]
-        factor = float(walk.sheet.g[4]) if ramp.control >= 0 else 0.0
+        factor = float(walk.sheet.g[4]) if ramp.free[4] else 0.0
         walk.pressure = ramp.pressure[1] + factor * ramp.live_pressure
         walk.dead = ramp.dead[1] + factor * ramp.live
         walk.sheet.g[3] = walk.sheet.g[4] = 0.0
