@@ -15,6 +15,8 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 
 GENERATED: dict[str, str] = {
+    "docs/commands.md": "docs.command_reference:hoopwright",
+    "docs/pictures/HD-400.svg": "docs.pictures_made:liner",
     "docs/card-keys.md": "hoopwright.cards.describe:keys_page",
     "docs/schemas/hoopwright-card-1.json": "hoopwright.cards.describe:json_schema",
     "docs/files/liner.md": "docs.file_pages:liner",
