@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from hoopwright.kernels.edge_buckling import buckling_coefficient, free_edge_coefficient
+from hoopwright.kernels.edge_buckling import free_edge_coefficient
+from hoopwright.kernels.plate_waves import buckling_coefficient
 
 
 @pytest.mark.parametrize("wave", [0.5, 0.8, 1.0, 1.7, 3.0])

@@ -4,17 +4,16 @@ import pytest
 
 from hoopwright.errors import InputError
 from hoopwright.kernels.edge_buckling import (
-    buckling_coefficient,
     cylinder_collapse_pressure,
     flange_wrinkle_count,
     flange_wrinkle_stress,
     free_edge_coefficient,
     hoop_collapse_pressure,
-    least_buckling_coefficient,
     reduced_modulus,
     wave_strain,
     wave_stress,
 )
+from hoopwright.kernels.plate_waves import buckling_coefficient, least_buckling_coefficient
 
 
 def test_order_of_the_edges_does_not_matter() -> None:

@@ -21,15 +21,15 @@ memory); tests/published/bending_formulas. Independent of the layered kernel, wh
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
-from scipy.optimize import brentq
 
 from hoopwright.errors import InputError, require_finite, require_positive, require_range
 from hoopwright.kernels.arrays import Vector, gauss_rule
-from hoopwright.kernels.flow import TABULATED, FlowCurve, flow_stress
+from hoopwright.kernels.compiled import compiled
+from hoopwright.kernels.flow import FlowCurve, flow_stress
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +83,59 @@ class Corner:
     face_strain: float
 
 
+@compiled
+def plastic_strain_at(law: Vector, prior: float, factor: float, modulus: float, strain: float) -> float:
+    """Plastic strain p beyond `prior` under a strain across: F s(prior + p)/E' + p/F = strain; 0 while elastic.
+
+    The left side rises with p, so the root is single. Secant steps in a bracket (Illinois).
+    """
+    low, high = 0.0, factor * strain
+    below = factor * flow_stress(law, prior) / modulus - strain
+    above = factor * flow_stress(law, prior + high) / modulus
+    if below >= 0.0:
+        return 0.0
+    for _ in range(200):
+        p = (low * above - high * below) / (above - below)
+        left = factor * flow_stress(law, prior + p) / modulus + p / factor - strain
+        if abs(left) < 1e-15 or high - low < 1e-16:
+            return p
+        # halving the kept end's value keeps the bracket shrinking from both sides
+        if left < 0.0:
+            low, below, above = p, left, 0.5 * above
+        else:
+            high, above, below = p, left, 0.5 * below
+    return 0.5 * (low + high)
+
+
+@compiled
+def plastic_moment(
+    law: Vector, prior: float, factor: float, modulus: float, face: float, nodes: Vector, weights: Vector
+) -> float:
+    """Integral of stress * strain d(strain) from the end of the core to the face strain, one side. [MPa]
+
+    With strain = stress/E' + p/F every term becomes a boundary term or an integral over p, so no slope is needed:
+    [s^3/3E'^2 + s^2 p/2FE'] + integral of (s^2/2FE' + s p/F^2) dp. Panels end at the points of a tabulated curve;
+    Gauss nodes on -1..1 are crowded towards a panel's start (p ~ u^3), so that a vertical start does no harm.
+    """
+    deepest = plastic_strain_at(law, prior, factor, modulus, face)
+    first, last = factor * flow_stress(law, prior), factor * flow_stress(law, prior + deepest)
+    total = (last**3 - first**3) / (3.0 * modulus**2) + last**2 * deepest / (2.0 * factor * modulus)
+    kinks = int(law[1]) if law[0] == 3.0 else 0
+    low = 0.0
+    for panel in range(kinks + 1):
+        high = deepest if panel == kinks else min(deepest, law[2 + panel] - prior)
+        if high <= low:
+            continue
+        for i in range(nodes.size):
+            u = 0.5 * (nodes[i] + 1.0)
+            p = low + (high - low) * u**3
+            s = factor * flow_stress(law, prior + p)
+            inside = s * s / (2.0 * factor * modulus) + s * p / factor**2
+            total += 0.5 * weights[i] * (high - low) * 3.0 * u * u * inside
+        low = high
+    return total
+
+
 def bending_moment(sheet: BendSheet, curvature: float) -> float:
     """Moment per unit width at a mid-surface curvature [1/mm], odd in it. [N]"""
     k = _curvature(sheet, curvature)
@@ -92,53 +145,10 @@ def bending_moment(sheet: BendSheet, curvature: float) -> float:
     core = min(half, sheet.yield_strain / size)
     moment = 2.0 * sheet.plane_modulus_MPa * size * core**3 / 3.0
     if core < half:
-        moment += 2.0 * _plastic_moment(sheet, size * half) / size**2
+        law, factor, modulus = sheet.curve.vector(), sheet.plane_factor, sheet.plane_modulus_MPa
+        outer = plastic_moment(law, sheet.prior_strain, factor, modulus, size * half, *gauss_rule(24))
+        moment += 2.0 * outer / size**2
     return math.copysign(moment, k)
-
-
-def _plastic_moment(sheet: BendSheet, face: float) -> float:
-    """Integral of stress * strain d(strain) from the end of the core to the face, one side. [MPa]
-
-    With strain = stress/E' + p/F every term becomes a boundary term or an integral over p, so no slope is needed:
-    [s^3/3E'^2 + s^2 p/2FE'] + integral of (s^2/2FE' + s p/F^2) dp.
-    """
-    law, factor, modulus = sheet.curve.vector(), sheet.plane_factor, sheet.plane_modulus_MPa
-
-    def stress(p: float) -> float:
-        return factor * float(flow_stress(law, sheet.prior_strain + p))
-
-    def boundary(p: float) -> float:
-        s = stress(p)
-        return s**3 / (3.0 * modulus**2) + s * s * p / (2.0 * factor * modulus)
-
-    deepest = _plastic_strain(sheet, face)
-    nodes, weights = gauss_rule(24)
-    u = 0.5 * (nodes + 1.0)
-    total = boundary(deepest) - boundary(0.0)
-    for low, high in _panels(law, sheet.prior_strain, deepest):
-        # crowding the points towards the core keeps power laws with a vertical start exact
-        p = low + (high - low) * u**3
-        s = np.array([stress(float(value)) for value in p])
-        inside = s * s / (2.0 * factor * modulus) + s * p / factor**2
-        total += 0.5 * (high - low) * float(weights @ (inside * 3.0 * u * u))
-    return total
-
-
-def _panels(law: Vector, prior: float, deepest: float) -> list[tuple[float, float]]:
-    """Stretches of plastic strain over which the curve is smooth."""
-    kinks = law[2 : 2 + int(law[1])] - prior if law[0] == TABULATED else np.empty(0)
-    ends = [0.0, *(float(k) for k in kinks if 0.0 < k < deepest), deepest]
-    return list(pairwise(ends))
-
-
-def _plastic_strain(sheet: BendSheet, strain: float) -> float:
-    """Plastic strain under a strain across beyond first yield: F s(p)/E' + p/F = strain, by bisection and Newton."""
-    law, factor, modulus = sheet.curve.vector(), sheet.plane_factor, sheet.plane_modulus_MPa
-
-    def excess(p: float) -> float:
-        return factor * float(flow_stress(law, sheet.prior_strain + p)) / modulus + p / factor - strain
-
-    return float(brentq(excess, 0.0, factor * strain, xtol=1e-15))
 
 
 def springback_curvature(sheet: BendSheet, curvature: float) -> float:
@@ -191,7 +201,7 @@ def corner_for(sheet: BendSheet, released_radius: float, released_turn: float) -
             f"reachable without bending tighter than the thickness ({sheet.thickness_mm:g})",
             "widen the corner",
         )  # fmt: skip
-    loaded = float(brentq(excess, low, high, xtol=1e-14))
+    loaded = _root(excess, low, high)
     return corner(sheet, 1.0 / loaded, turn * loaded / wanted)
 
 
@@ -216,6 +226,22 @@ def bending_work(sheet: BendSheet, loaded_radius: float, turn: float) -> float:
     curvature = 0.5 * loaded * (nodes + 1.0)
     moments = np.array([bending_moment(sheet, float(k)) for k in curvature])
     return require_positive("turn", turn, "rad") / loaded * 0.5 * loaded * float(weights @ moments)
+
+
+def _root(excess: Callable[[float], float], low: float, high: float) -> float:
+    """Root of a rising function between two places that enclose it (Illinois), to 1e-14 of itself."""
+    below, above = excess(low), excess(high)
+    place = low
+    for _ in range(100):
+        place = (low * above - high * below) / (above - below)
+        left = excess(place)
+        if abs(left) <= 1e-14 * place or high - low <= 1e-15 * high:
+            break
+        if left < 0.0:
+            low, below, above = place, left, 0.5 * above
+        else:
+            high, above, below = place, left, 0.5 * below
+    return place
 
 
 def _curvature(sheet: BendSheet, curvature: float) -> float:

@@ -4,9 +4,8 @@ A long flat strip of width b and thickness t, pressed along its length, waves at
 
     stress = k pi^2 E / (12 (1 - nu^2)) (t/b)^2,   strain = the same without E
 
-k depends on how the two long edges are held and, where one is free, on the half-wave length. k is computed here by
-Ritz's method on the exact energy with Legendre polynomials; one edge supported and one free has the long-strip limit
-6 (1 - nu)/pi^2 (codes print 0.43).
+k depends on how the two long edges are held (`plate_waves` computes it); one edge supported and one free has the
+long-strip limit 6 (1 - nu)/pi^2 (codes print 0.43).
 
 References
 ----------
@@ -17,19 +16,8 @@ S. P. Timoshenko and J. M. Gere, Theory of Elastic Stability (strip, ring); G. G
 from __future__ import annotations
 
 import math
-from typing import Literal
-
-import numpy as np
-from numpy.polynomial import Polynomial
-from scipy.linalg import eigh
-from scipy.optimize import minimize_scalar
 
 from hoopwright.errors import InputError, require_positive, require_range
-from hoopwright.kernels.arrays import gauss_rule
-
-Edge = Literal["clamped", "supported", "free"]
-
-EDGES: tuple[Edge, ...] = ("clamped", "supported", "free")
 
 CODE_FREE_EDGE = 0.43
 """k of a strip with one edge supported and one free, as structural codes round it."""
@@ -46,48 +34,6 @@ def free_edge_coefficient(poisson: float, half_wave_over_width: float = math.inf
     if not wave > 0.0:
         raise InputError("half wave over width", wave, "", "above 0", "enter the ratio of half-wave length to width")
     return 6.0 * (1.0 - nu) / math.pi**2 + 1.0 / (wave * wave)
-
-
-def buckling_coefficient(first: Edge, second: Edge, half_wave_over_width: float, poisson: float) -> float:
-    """k for one half-wave length, edges held as said (Ritz, 12 polynomials: six digits from half waves of 0.3 b on)."""
-    for edge in (first, second):
-        if edge not in EDGES:
-            raise InputError("edge", edge, "", "clamped, supported or free", "name how the edge is held")
-    if first == second == "free":
-        raise InputError("edges", "both free", "", "held on at least one side", "use a column formula for a free strip")
-    nu = require_range("Poisson's ratio", poisson, 0.0, 0.5)
-    mu = math.pi / require_positive("half wave over width", half_wave_over_width)
-    nodes, weights = gauss_rule(40)
-    y, w = 0.5 * (nodes + 1.0), 0.5 * weights
-    held = {"clamped": 2, "supported": 1, "free": 0}
-    start = Polynomial([0.0, 1.0]) ** held[first] * Polynomial([1.0, -1.0]) ** held[second]
-    f, slope, bend = [], [], []
-    for degree in range(12):
-        shape = start * Polynomial(np.polynomial.legendre.leg2poly([0.0] * degree + [1.0]))(Polynomial([-1.0, 2.0]))
-        f.append(shape(y))
-        slope.append(shape.deriv()(y))
-        bend.append(shape.deriv(2)(y))
-    shapes, slopes, bends = (np.array(rows) for rows in (f, slope, bend))
-    cross = (bends * w) @ shapes.T
-    stiffness = (
-        (bends * w) @ bends.T
-        - nu * mu**2 * (cross + cross.T)
-        + mu**4 * (shapes * w) @ shapes.T
-        + 2.0 * (1.0 - nu) * mu**2 * (slopes * w) @ slopes.T
-    )
-    load = math.pi**2 * mu**2 * (shapes * w) @ shapes.T
-    return float(eigh(stiffness, load, eigvals_only=True, subset_by_index=[0, 0])[0])
-
-
-def least_buckling_coefficient(first: Edge, second: Edge, poisson: float) -> tuple[float, float]:
-    """Least k of a long strip and its half-wave length over the width (infinite for supported and free)."""
-    if {first, second} == {"supported", "free"}:
-        return free_edge_coefficient(poisson), math.inf
-    low, high = (0.4, 4.0) if "free" in (first, second) else (0.4, 2.0)
-    best = minimize_scalar(
-        lambda wave: buckling_coefficient(first, second, wave, poisson), bounds=(low, high), options={"xatol": 1e-6}
-    )
-    return float(best.fun), float(best.x)
 
 
 def wave_strain(thickness: float, width: float, poisson: float, coefficient: float = CODE_FREE_EDGE) -> float:

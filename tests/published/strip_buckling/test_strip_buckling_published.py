@@ -8,9 +8,9 @@ from hoopwright.kernels.edge_buckling import (
     CODE_FREE_EDGE,
     cylinder_collapse_pressure,
     hoop_collapse_pressure,
-    least_buckling_coefficient,
     wave_stress,
 )
+from hoopwright.kernels.plate_waves import least_buckling_coefficient
 
 
 @pytest.mark.parametrize(
