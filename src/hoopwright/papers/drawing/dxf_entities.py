@@ -122,6 +122,17 @@ def add_dimension(space: Any, item: Dimension, scale: float, attributes: dict[st
             end_angle=item.start_deg + item.measured_deg, distance=0.0, text=f"<>{item.suffix}", **common,
         )  # fmt: skip
     made.render()
+    # other programs show this number where they draw the dimension anew
+    made.dimension.dxf.actual_measurement = _measured(item)
+
+
+def _measured(item: Dimension) -> float:
+    """What a dimension measures; an angle in radians, as the format has it."""
+    if isinstance(item, LinearDimension):
+        return item.measured_mm
+    if isinstance(item, AngleDimension):
+        return math.radians(item.measured_deg)
+    return item.radius_mm if isinstance(item, RadiusDimension) else 2.0 * item.radius_mm
 
 
 def _linear(space: Any, item: LinearDimension, scale: float, common: dict[str, Any]) -> Any:
