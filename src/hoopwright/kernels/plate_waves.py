@@ -1,4 +1,6 @@
-"""Waves of a long strip pressed along its length, for any hold of its two long edges. Lengths over the strip's width.
+"""Waves of a long strip pressed along its length, for any hold of its two long edges. mm, MPa.
+
+Lengths are taken over the strip's width, so that the coefficients have no unit.
 
 The deflection f(y) sin(pi x/l) has, per half wave, the bending energy
 
