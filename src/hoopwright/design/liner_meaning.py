@@ -100,6 +100,12 @@ def _references(file: LinerFile, known: Known) -> Iterator[Fault]:
             for n, link in enumerate(getattr(file.thermal, side), 1):
                 key = f"thermal.{side}[{n}].part"
                 yield from unknown_name(key, link.part, known.parts, "a ring or the end plate")
+        for n, station in enumerate(file.thermal.station, 1):
+            key = f"thermal.station[{n}].part"
+            yield from unknown_name(key, station.part, known.parts, "a ring or the end plate")
+        datum = file.thermal.datum_part
+        if datum is not None:
+            yield from unknown_name("thermal.datum_part", datum, known.parts, "a ring or the end plate")
 
 
 def unknown_name(key: str, name: str, known: Iterable[str], what: str) -> Iterator[Fault]:
@@ -125,6 +131,8 @@ def _card_faults(file: LinerFile, known: Known) -> Iterator[Fault]:
             yield from _card(f"{table}.material", part.material, "alloy", known)
     if file.nozzle is not None:
         yield from _card("nozzle.casing_material", file.nozzle.casing_material, "alloy", known)
+        if file.nozzle.barrel_material is not None:
+            yield from _card("nozzle.barrel_material", file.nozzle.barrel_material, "alloy", known)
 
 
 def _card(key: str, name: str, kind: str, known: Known) -> Iterator[Fault]:

@@ -164,6 +164,9 @@ class EndPlateTable(Table):
     port: PortTable | None = key("the ports", None)
 
 
+JointHold = Literal["welded", "slides-axially", "slides-radially", "resting"]
+
+
 class JointTable(Table):
     """A lap: outer part over inner part, welded on a circle."""
 
@@ -172,6 +175,7 @@ class JointTable(Table):
     inner: Name = key("part whose outside face meets")
     weld_z_mm: Number = key("where the weld lies")
     gap_mm: Number | None = key("nominal radial gap, where the drawing states one; below 0 is a press", None)
+    hold: JointHold | None = key("how the two hold each other when hot; `welded` if left out", None)
 
 
 class HolePatternTable(Table):
@@ -195,6 +199,10 @@ class NozzleTable(Table):
     casing_degC: Celsius = key("casing at the nozzles")
     casing_length_datum_to_mount_mm: Positive = key("axial length from the liner's datum to the nozzle mount")
     casing_mean_degC: Celsius = key("mean of the casing over that length")
+    casing_thickness_mm: Positive | None = key("wall of the casing, for the start; asked for where left out", None)
+    barrel_material: Name | None = key("id of the barrel's alloy card; the casing's where left out", None)
+    barrel_degC: Celsius | None = key("barrel in the washer; the casing's where left out", None)
+    stem_length_mm: NotNegative | None = key("radial length of stem between casing and barrel axis that grows", None)
 
 
 class WasherTable(Table):
@@ -210,6 +218,15 @@ class WasherTable(Table):
     float_radial_max_mm: Positive = key("radial float, largest")
     flatness_mm: Positive = key("flatness")
     metal_degC: Celsius = key("mean metal temperature in service")
+
+
+class RelaxationTestTable(Table):
+    """One reading of a relaxation test of the spring plate."""
+
+    hours: Positive = key("time under load [h]")
+    metal_degC: Celsius = key("temperature of the test")
+    deflection_mm: Positive = key("deflection the tips were held at")
+    loss_share: Share = key("share of the load lost")
 
 
 class SpringPlateTable(Table):
@@ -235,6 +252,12 @@ class SpringPlateTable(Table):
     metal_degC: Celsius = key("mean metal temperature in service")
     relaxation_share: Share = key("share of the load lost by relaxation")
     load_min_hot_N: Positive = key("least load on a washer, hot")
+    leg_width_mm: Positive | None = key("width of a leg where it joins the rim; asked for where left out", None)
+    leg_height_mm: NotNegative | None = key("free height of a leg over its foot; asked for where left out", None)
+    ageing_shift_mm: Number | None = key("change of free height in ageing, measured; below 0 when lower", None)
+    wear_allowance_mm: NotNegative | None = key("height that pad, washer and tips may wear", None)
+    service_hours: Positive | None = key("hours hot at which the load must stand [h]", None)
+    relaxation_test: Annotated[list[RelaxationTestTable], Field(max_length=200)] = key("relaxation tests", [])
 
 
 class TurbineNozzleTable(Table):
@@ -244,6 +267,8 @@ class TurbineNozzleTable(Table):
     outer_groove_cold_radial_gap_mm: Positive = key("radial gap of the outer shell in its groove, cold")
     outer_groove_radius_mm: Positive = key("radius of the groove")
     outer_groove_degC: Celsius = key("metal temperature at the groove")
+    outer_groove_thickness_mm: Positive | None = key("wall of the groove ring; asked for where left out", None)
+    inner_ring_degC: Celsius | None = key("ring the datum end is welded to; asked for where left out", None)
 
 
 class PathPartTable(Table):
@@ -254,11 +279,34 @@ class PathPartTable(Table):
     part: Name = key("part it runs through")
 
 
+class TemperatureStationTable(Table):
+    """Metal temperature at one place of a part; between places it runs straight along the section."""
+
+    part: Name = key("ring or end plate")
+    z_mm: Number = key("where, along the axis")
+    r_mm: Positive | None = key("where, from the axis; needed where the part stands at one z more than once", None)
+    metal_degC: Celsius = key("metal temperature there")
+
+
+class StartUpTable(Table):
+    """Film coefficients and times of a start, where the shop has its own; what is left out is assumed and said."""
+
+    ramp_s: Positive | None = key("time in which gas and air come to their level", None)
+    sheet_air_W_per_m2K: Positive | None = key("film on the air side of the sheet", None)
+    groove_W_per_m2K: Positive | None = key("film on the groove ring, both sides together", None)
+    casing_W_per_m2K: Positive | None = key("film on the casing, both sides together", None)
+
+
 class ThermalTable(Table):
-    """Axial growth paths of both shells, from the aft datum forward."""
+    """Axial growth paths of both shells, from the aft datum forward; metal temperatures by place and through time."""
 
     inner_path: list[PathPartTable] = key("inner shell")
     outer_path: list[PathPartTable] = key("outer shell")
+    datum_part: Name | None = key("part whose place holds the liner axially; first of `inner_path` if left out", None)
+    datum_z_mm: Number | None = key("where on that part; `liner.length_mm` if left out", None)
+    station: Annotated[list[TemperatureStationTable], Field(max_length=2000)] = key("metal temperature by place", [])
+    history_file: Text | None = key("metal temperatures through time (CSV), beside or below the liner file", None)
+    start_up: StartUpTable | None = key("film coefficients of a start", None)
 
 
 class LinerFile(Table):

@@ -18,6 +18,7 @@ Shape = TypeVar("Shape")
 PLURAL = {
     "ring": "rings", "control": "controls", "joint": "joints", "hole_pattern": "hole_patterns", "tool": "tools",
     "weld_lot": "weld_lots", "change": "changes", "coupon": "coupons", "fit": "fits", "size": "sizes",
+    "station": "stations", "relaxation_test": "relaxation_tests",
 }  # fmt: skip
 SINGULAR = {plural: singular for singular, plural in PLURAL.items()}
 

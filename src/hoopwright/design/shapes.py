@@ -23,6 +23,7 @@ Route = Literal["straight", "arc"]
 Direction = Literal["forward", "aft", "either"]
 Face = Literal["inside", "outside"]
 State = Literal["restrained", "free"]
+JointHold = Literal["welded", "slides-axially", "slides-radially", "resting"]
 MeasuredAs = Literal["circumference", "two-point"]
 
 
@@ -102,7 +103,7 @@ class EndPlate:
 class Joint:
     """A lap: the inside face of `outer` over the outside face of `inner`, welded on a circle at z.
 
-    gap_mm : nominal radial gap where the drawing states one.
+    gap_mm : nominal radial gap where the drawing states one. hold : how the two hold each other hot; None is welded.
     """
 
     id: str
@@ -110,6 +111,7 @@ class Joint:
     inner: str
     weld_z_mm: float
     gap_mm: float | None = None
+    hold: JointHold | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +137,10 @@ class Nozzle:
     casing_degC: float
     casing_length_datum_to_mount_mm: float
     casing_mean_degC: float
+    casing_thickness_mm: float | None = None
+    barrel_material: str | None = None
+    barrel_degC: float | None = None
+    stem_length_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,6 +157,16 @@ class Washer:
     float_radial_max_mm: float
     flatness_mm: float
     metal_degC: float
+
+
+@dataclass(frozen=True, slots=True)
+class RelaxationReading:
+    """One reading of a relaxation test of the spring plate."""
+
+    hours: float
+    metal_degC: float
+    deflection_mm: float
+    loss_share: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,6 +194,12 @@ class SpringPlate:
     metal_degC: float
     relaxation_share: float
     load_min_hot_N: float
+    leg_width_mm: float | None = None
+    leg_height_mm: float | None = None
+    ageing_shift_mm: float | None = None
+    wear_allowance_mm: float | None = None
+    service_hours: float | None = None
+    relaxation_tests: tuple[RelaxationReading, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,6 +210,8 @@ class TurbineNozzle:
     outer_groove_cold_radial_gap_mm: float
     outer_groove_radius_mm: float
     outer_groove_degC: float
+    outer_groove_thickness_mm: float | None = None
+    inner_ring_degC: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,11 +242,36 @@ class PathPart:
 
 
 @dataclass(frozen=True, slots=True)
+class TemperatureStation:
+    """Metal temperature at one place of a part."""
+
+    part: str
+    z_mm: float
+    metal_degC: float
+    r_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class StartUp:
+    """What the shop knows of a start; None is left to assumption, and said."""
+
+    ramp_s: float | None = None
+    sheet_air_W_per_m2K: float | None = None
+    groove_W_per_m2K: float | None = None
+    casing_W_per_m2K: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Thermal:
-    """Axial growth paths of both shells, from the aft datum forward."""
+    """Axial growth paths of both shells, from the aft datum forward; metal temperatures by place and through time."""
 
     inner_path: tuple[PathPart, ...]
     outer_path: tuple[PathPart, ...]
+    datum_part: str | None = None
+    datum_z_mm: float | None = None
+    stations: tuple[TemperatureStation, ...] = ()
+    history_file: str | None = None
+    start_up: StartUp | None = None
 
 
 @dataclass(frozen=True, slots=True)
