@@ -1,4 +1,4 @@
-"""Arrays at the door of a kernel: finite, one-dimensional, of equal length. Any unit: the caller names it; sizes in mm."""
+"""Arrays at the door of a kernel: finite, one-dimensional, of equal length; units as the caller names them, else mm."""
 
 from __future__ import annotations
 
