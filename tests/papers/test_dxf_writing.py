@@ -143,7 +143,7 @@ sys.stdout.write(hashlib.sha256(blank_dxf(SECTOR)).hexdigest())
 
 def test_same_input_same_bytes_in_another_process() -> None:
     here = hashlib.sha256(blank_dxf(SECTOR)).hexdigest()
-    for seed in ("1", "2"):
+    for seed in ("0", "4", "7"):
         answer = subprocess.run(
             [sys.executable, "-c", SELF], capture_output=True, text=True, check=True, env={"PYTHONHASHSEED": seed}
         )

@@ -56,8 +56,8 @@ def test_arcs_keep_their_sense_and_size(radius: float, start: float, turn: float
     bend = bow((3.0, -2.0), radius, start, start + turn if ccw else start - turn)
     data = only_path(svg(Drawing((Path((bend,), "wide", None, True),), "a bow")))
     wanted = 0.5 * radius**2 * abs(math.radians(turn) - math.sin(math.radians(turn)))
-    # coordinates are written to the micrometre: the area is out by at most that times the length of the outline
-    assert enclosed(data) == pytest.approx(wanted, abs=2e-3 * 2.0 * math.pi * radius)
+    # coordinates are written to the micrometre, radii too: the area is out by no more along the whole outline
+    assert enclosed(data) == pytest.approx(wanted, abs=1e-3 * 2.0 * math.pi * radius)
 
 
 def test_a_sheet_keeps_its_area() -> None:
@@ -128,7 +128,7 @@ def test_marks_differ_by_shape(level: str) -> None:
     root = read(svg(Drawing((Mark((0.0, 0.0), 3, level),), "m")))  # type: ignore[arg-type]
     paths = [e.attrib["d"] for e in root.iter(f"{NAMESPACE}path")]
     assert [e.text for e in root.iter(f"{NAMESPACE}text")] == ["3"]
-    rings = [d for d in paths if d.count("A") == 2]
+    rings = [d for d in paths if d.count("A") >= 2]
     octagons = [d for d in paths if d.count("L") == 8]
     assert (len(rings), len(octagons)) == {"note": (1, 0), "caution": (2, 0), "stop": (0, 1)}[level]
 

@@ -74,6 +74,9 @@ def dxf(drawing: Drawing, layers: Sequence[Layer], scale: float = 1.0) -> bytes:
 
 
 def _bytes(document: Any) -> bytes:
+    # the library adds the classes of what is in use in the order of a set; added before, they keep this one
+    for name in sorted(document.entitydb.dxf_types_in_use()):
+        document.classes.add_class(name)
     text = io.StringIO()
     document.write(text)
     encoded: bytes = text.getvalue().encode("utf-8")

@@ -6,6 +6,7 @@ page darkens its drawings; on paper colours are written out, black.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from xml.sax.saxutils import escape, quoteattr
@@ -133,13 +134,19 @@ def path_data(chain: Chain, closed: bool, writer: _Writer) -> str:
     return f"M{writer.xy(chain[0].start)}" + "".join(_command(s, writer) for s in chain) + ("Z" if closed else "")
 
 
+HALF_AND_MORE_RAD = 2.0
+"""Sweep from which an arc is written in two pieces: near a half turn its ends say too little about its centre."""
+
+
 def _command(s: Segment, writer: _Writer) -> str:
     if s.centre is None:
         return f"L{writer.xy(s.end)}"
     size = number(s.radius)
-    large = "1" if abs(s.sweep) > 3.14159265 else "0"
     # y is down in SVG, so a counter-clockwise arc is drawn with the sweep flag off
-    return f"A{size} {size} 0 {large} {'0' if s.ccw else '1'} {writer.xy(s.end)}"
+    sense = "0" if s.ccw else "1"
+    pieces = max(1, math.ceil(abs(s.sweep) / HALF_AND_MORE_RAD))
+    ends = [s.point_at(s.length * k / pieces) for k in range(1, pieces)]
+    return "".join(f"A{size} {size} 0 0 {sense} {writer.xy(p)}" for p in (*ends, s.end))
 
 
 def _stroke(stroke: Stroke, writer: _Writer) -> str:

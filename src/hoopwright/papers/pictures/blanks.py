@@ -155,8 +155,8 @@ def _sector(blank: SectorBlank, scale: float, notes: bool) -> Drawing:
     items += _grain(0.0, place, min(1.2 * middle * math.sin(half), 22.0 / scale))
     if notes:
         r = sector.inner_mm if blank.forward_inner else sector.outer_mm
-        elbow = (6.0, -9.0) if blank.forward_inner else (-8.0, 7.0)
-        tip = _on(r, -0.55 * math.degrees(0.5 * sector.angle_rad))
+        elbow = (3.0, -9.0) if blank.forward_inner else (-8.0, 7.0)
+        tip = _on(r, -0.75 * math.degrees(0.5 * sector.angle_rad))
         items.append(Leader(tip, elbow, ("forward edge",), "arrow"))
     words = (
         f"{blank.name}: sector of {written(math.degrees(sector.angle_rad), digits)}° with "
