@@ -1,0 +1,28 @@
+"""The page on plan.json, made from its shapes."""
+
+from __future__ import annotations
+
+from hoopwright.plan.json_shapes import KEYS, SCHEMA
+
+HEAD = f"""# plan.json
+
+`hoopwright plan` writes every figure and every finding of a plan as JSON, schema `{SCHEMA}`
+([JSON Schema](schemas/hoopwright-plan-1.json)). Numbers have nine significant digits; the same input gives the same bytes.
+A figure's `identity` is the one on paper and in `hoopwright explain`. This page is made from the program
+(`python3 start.py docs`).
+"""
+
+
+def page(keys: dict[str, str] | None = None) -> str:
+    """One table for each shape of the file."""
+    known = KEYS if keys is None else keys
+    shapes: dict[str, list[tuple[str, str]]] = {}
+    for name, meaning in known.items():
+        shape, _, key = name.partition(".")
+        shapes.setdefault(shape, []).append((key, meaning))
+    lines = [HEAD]
+    for shape, rows in shapes.items():
+        lines += [f"## {shape}", "", "| key | meaning |", "|---|---|"]
+        lines += [f"| `{key}` | {meaning} |" for key, meaning in rows]
+        lines.append("")
+    return "\n".join(lines).rstrip() + "\n"
