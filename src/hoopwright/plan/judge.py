@@ -68,15 +68,16 @@ def _round(job: RingJob, steps: tuple[Step, ...], welded: Workpiece) -> list[Fig
     kept = next(f for f in [s for s in steps if s.kind == "size"][-1].figures if f.identity.endswith("/stretch-loaded"))
     strain = math.log1p(kept.value / 100.0)
     prior = section_mean(welded, mean_strain(welded))
-    before = Input("p", "plastic strain carried in, mean", prior, "log", shop_card(job).ground)
     if strain <= 0.0:
         return []
     ratio = residual_ratio(job.metal, strain, prior)
+    tangent = ratio * job.metal.youngs_modulus_MPa * math.exp(-2.0 * strain)
     figures = [
         reckoned(
             job.identity("size/roundness-kept"), "share of the incoming out-of-roundness that stays", 100.0 * ratio, "pct",
-            "100 E_t / E * exp ( 2 strain )", kept.as_input("strain"), before, job.young_MPa.as_input("E"), digits=1,
-            note="lobes of the segments are not ironed out by any stretch",
+            "100 E_t / E exp ( 2 e )", Input("E_t", "tangent of the flow curve there", tangent, "MPa", shop_card(job).ground),
+            Input("e", "stretch on the segments", strain, "log", shop_card(job).ground), job.young_MPa.as_input("E"), digits=1,
+            note=f"plastic strain carried in {prior:.4f}; lobes of the segments are not ironed out by any stretch",
         )
     ]  # fmt: skip
     return figures

@@ -9,7 +9,7 @@ import numpy as np
 
 from hoopwright.findings import Check, Figure, Finding, Input, judged
 from hoopwright.kernels.cone_development import blank_on_slope, fit_blank
-from hoopwright.kernels.roll_slip import cant_for_least_depth, conical_pitch, slip_map, steering
+from hoopwright.kernels.roll_slip import Cant, cant_for_least_depth, conical_pitch, slip_map, steering
 from hoopwright.kernels.strip_blank import radius_range_log
 from hoopwright.plan.section_points import section_points
 from hoopwright.plan.shapes import Array, BlankKind, RingJob, Rolling, Route, RouteOption
@@ -36,13 +36,32 @@ ROLLED: dict[Rolling, str] = {
 }
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True)
 class RouteInRolls:
-    """A route with what the rolls need: ratio b/a of the blank line [1/mm] and depth in the rolls [mm]."""
+    """A route with the ratio b/a of its blank line [1/mm]."""
 
     route: Route
     ratio_per_mm: float
-    depth_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Slip:
+    """Where the faces of two rolls slip most.
+
+    height_mm : over the pitch line there; half_depth_mm : half the depth of the contour in the rolls. local_pitch : pitch
+    radius there over the middle one. steer : speed by which blank and rolls disagree, whole range. pitch_mm : middle.
+    """
+
+    height_mm: float
+    half_depth_mm: float
+    local_pitch: float
+    steer: float
+    pitch_mm: float
+
+    @property
+    def worst(self) -> float:
+        """Slip as a share: twice the height over the local pitch radius, and half of what steers."""
+        return 2.0 * self.height_mm / (self.pitch_mm * self.local_pitch) + 0.5 * self.steer
 
 
 def choose_route(job: RingJob) -> RouteInRolls:
@@ -53,7 +72,7 @@ def choose_route(job: RingJob) -> RouteInRolls:
     s, z, r = section_points(job.section)
     line = fit_blank(s, r, 0.0) if kind == "arc" else blank_on_slope(s, r, 0.0, 0.0)
     ratio = line.slope / line.base_mm
-    options = _strip_options(job, z, r) if kind == "strip" else _arc_options(job, s, z, r, ratio)
+    options = _strip_options(job, r) if kind == "strip" else _arc_options(job, s, z, r, ratio)
     chosen = next(option for option in options if option.chosen)
     ranged = _range_figure(job, spread)
     figures = [ranged, chosen.slip]
@@ -64,8 +83,7 @@ def choose_route(job: RingJob) -> RouteInRolls:
         findings += found
         findings += _rolling_findings(job, options, chosen)
     route = Route(kind, chosen.rolling, 1, HITS, False, tuple(options), tuple(figures), tuple(findings))
-    depth = chosen.slip.inputs[0].value
-    return RouteInRolls(route, ratio, float(depth))
+    return RouteInRolls(route, ratio)
 
 
 def _blank_kind(job: RingJob, spread: float) -> BlankKind:
@@ -142,75 +160,70 @@ def _blank_findings(job: RingJob, spread: float, kind: BlankKind, figure: Figure
     return []
 
 
-def _slip_figure(job: RingJob, word: str, depth: float, slip: float, steer: float) -> Figure:
+def _slip_figure(job: RingJob, word: Rolling, slip: Slip) -> Figure:
+    """Worst slip of one way, and how it comes about."""
     source = job.liner.source(f"{job.ring.id}, section")
+    pitch = job.limits.roll_pitch_radius_mm.as_input("R_p")
+    height = Input("h", "height over the pitch line at the worst place", slip.height_mm, "mm", source)
+    inputs, formula = [height, pitch], "200 h / R_p"
+    if slip.local_pitch != 1.0:
+        inputs.append(Input("q", "pitch radius there over the middle one", slip.local_pitch, "", source))
+        formula = "200 h / ( R_p q )"
+    if slip.steer:
+        inputs.append(Input("g", "speed by which blank and rolls disagree", slip.steer, "", source))
+        formula += " + 50 g"
     return reckoned(
-        job.identity(f"roll/{word}/slip"),
-        f"worst slip in the rolls, {ROLLED[_rolling(word)]}",
-        100.0 * slip,
-        "pct",
-        "100 ( depth / R_p + steer / 2 )" if steer else "100 depth / R_p",
-        Input("depth", "depth of the contour in the rolls", depth, "mm", source),
-        job.limits.roll_pitch_radius_mm.as_input("R_p"),
-        *((Input("steer", "speed the blank and the rolls disagree by", steer, "", source),) if steer else ()),
-        digits=2,
-        note="pitch line at mid-depth; R_p changes along a conical pitch line",
-    )
+        job.identity(f"roll/{word}/slip"), f"worst slip in the rolls, {ROLLED[word]}", 100.0 * slip.worst, "pct", formula,
+        *inputs, digits=2, note=f"depth in the rolls {2.0 * slip.half_depth_mm:.2f}, pitch line at mid-depth",
+    )  # fmt: skip
 
 
-def _rolling(word: str) -> Rolling:
-    return {"level": "level", "canted": "canted", "conical": "conical", "closed-cone": "closed-cone"}[word]  # type: ignore[return-value]
-
-
-def _strip_options(job: RingJob, z: Array, r: Array) -> list[RouteOption]:
-    depth = float(np.ptp(r))
-    slip = _slip_figure(job, "level", depth, depth / job.limits.roll_pitch_radius_mm.value, 0.0)
-    return [RouteOption("strip", "level", "straight strip, " + ROLLED["level"], slip, True, "the radius range allows it")]
+def _strip_options(job: RingJob, r: Array) -> list[RouteOption]:
+    half = 0.5 * float(np.ptp(r))
+    slip = _slip_figure(job, "level", Slip(half, half, 1.0, 0.0, job.limits.roll_pitch_radius_mm.value))
+    name = "straight strip, " + ROLLED["level"]
+    return [RouteOption("strip", "level", name, slip, True, "the radius range allows it")]
 
 
 def _arc_options(job: RingJob, s: Array, z: Array, r: Array, ratio: float) -> list[RouteOption]:
-    """Every way of rolling an arc blank; the least slip among those the machine's shafts allow is taken."""
-    pitch, thickness = job.limits.roll_pitch_radius_mm.value, job.thickness_mm.value
+    """Every way of rolling an arc blank; the least slip is taken, the machine's cant kept."""
+    pitch = job.limits.roll_pitch_radius_mm.value
     slant = (1.0 + ratio * s) / abs(ratio) if ratio else np.full_like(s, 1e9)
     allowed = job.machines.roll.cant_max_deg.value
     cant = cant_for_least_depth(z, r, math.radians(allowed))
     free = cant_for_least_depth(z, r, math.radians(STEEPEST_DEG))
-    level = float(np.ptp(r))
-    steer = steering(slant, pitch)
-    cone = slip_map(cant.height_mm, conical_pitch(slant, pitch), thickness).worst
-    closed = slip_map(free.height_mm, conical_pitch(slant, pitch), thickness).worst
+    steer, half = steering(slant, pitch), 0.5 * float(np.ptp(r))
     turned, wanted = (abs(math.degrees(way.angle_rad)) for way in (cant, free))
     held = f"canted by {turned:.1f}°" + (f" of {wanted:.1f}°, more the machine has not" if wanted > turned + 0.05 else "")
-    weighed: list[tuple[Rolling, float, float, float, str]] = [
-        ("level", level, level / pitch + 0.5 * steer, steer, "the whole radius range slips, and a curved blank steers"),
+    weighed: list[tuple[Rolling, Slip, str]] = [
+        ("level", Slip(half, half, 1.0, steer, pitch), "the whole radius range slips, and a curved blank steers"),
         (
             "canted",
-            cant.depth_mm,
-            cant.depth_mm / pitch + 0.5 * steer,
-            steer,
+            Slip(0.5 * cant.depth_mm, 0.5 * cant.depth_mm, 1.0, steer, pitch),
             f"{held}; a curved blank steers on straight pitch lines",
         ),
-        (
-            "conical",
-            cant.depth_mm,
-            cone,
-            0.0,
-            f"{held}; the blank runs true",
-        ),
+        ("conical", _conical(job, cant, slant), f"{held}; the blank runs true"),
         (
             "closed-cone",
-            free.depth_mm,
-            closed,
-            0.0,
-            "the ring cannot steer, but rolling eats about a hundredth of its size and the inner roll stands in the ring",
+            _conical(job, free, slant),
+            "the ring cannot steer, but rolling eats a hundredth of its size and the inner roll stands in the ring",
         ),
     ]
     # rolling in the closed ring costs stretch and trials, so it has to win by a clear margin
-    best = min(weighed, key=lambda way: way[2] + (CLOSED_CONE_MARGIN if way[0] == "closed-cone" else 0.0))[0]
+    best = min(weighed, key=lambda way: way[1].worst + (CLOSED_CONE_MARGIN if way[0] == "closed-cone" else 0.0))[0]
     return [
-        RouteOption("arc", way, "arc blank, " + ROLLED[way], _slip_figure(job, way, depth, slip, turn), way == best, why)
-        for way, depth, slip, turn, why in weighed
+        RouteOption("arc", word, "arc blank, " + ROLLED[word], _slip_figure(job, word, slip), word == best, why)
+        for word, slip, why in weighed
     ]
+
+
+def _conical(job: RingJob, cant: Cant, slant: Array) -> Slip:
+    """Slip on cones through the blank's apex: only the height over the conical pitch line slips."""
+    pitch = job.limits.roll_pitch_radius_mm.value
+    slips = slip_map(cant.height_mm, conical_pitch(slant, pitch), job.thickness_mm.value)
+    where = slips.worst_station
+    local = float(slips.pitch_radius_mm[where]) / pitch
+    return Slip(abs(float(slips.height_mm[where])), 0.5 * cant.depth_mm, local, 0.0, pitch)
 
 
 def _wide_arc(job: RingJob, spread: float) -> tuple[Figure, list[Finding]]:

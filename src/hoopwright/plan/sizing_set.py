@@ -166,13 +166,13 @@ def _segment_figures(
         f"{place}/travel-load", f"travel to load over the {named_end(better.end)} end", better.load.travel_mm, "mm",
         "( R - e ) cos h - sqrt ( ( q - c - e ) ^ 2 - ( ( R - e ) sin h ) ^ 2 )",
         *_passage_inputs(segments, better.load, reckoning.loaded, reckoning.hoop, given),
-        limits.segment_edge_radius_mm.as_input("e"), n, clearance, digits=2,
+        limits.segment_edge_radius_mm.as_input("e"), clearance, digits=2,
     )  # fmt: skip
     unload = reckoned(
         f"{place}/travel-unload", f"travel to unload over the {named_end(better.end)} end", better.unload.travel_mm, "mm",
         load.formula,
         *_passage_inputs(segments, better.unload, reckoning.loaded, reckoning.free, given),
-        limits.segment_edge_radius_mm.as_input("e"), n, clearance, digits=2,
+        limits.segment_edge_radius_mm.as_input("e"), clearance, digits=2,
     )  # fmt: skip
     slot = reckoned(
         f"{place}/slot", "slot width at full size", segments.slot_mm, "mm", "2 s sin ( 180 / N ) + clearance , up to a step",
@@ -181,7 +181,7 @@ def _segment_figures(
     )  # fmt: skip
     smallest = float(reckoning.tool_face_mm.min())
     flat = reckoned(
-        f"{place}/flat", "flat that the ring keeps at a slot", segments.flat_mm, "mm", "0.97 g ^ 2 / ( 8 R )",
+        f"{place}/flat", "flat that the ring keeps at a slot", segments.flat_mm, "mm", "0.97 ( R - sqrt ( R ^ 2 - g ^ 2 / 4 ) )",
         Input("g", "slot, widened by the rounded edges", 2.0 * _half_gap(segments), "mm", ground_of(job)),
         Input("R", "smallest radius of the segments", smallest, "mm", ground_of(job)), digits=3,
     )  # fmt: skip
@@ -195,7 +195,8 @@ def _segment_figures(
         note="straights keep the drawing's angles" if surface.exact else "one offset of the whole section",
     )  # fmt: skip
     cuts = reckoned(
-        f"{place}/cuts", "wire cuts for the slots", float(_cuts(job, segments)), "", "N * cuts for one slot", n, digits=0,
+        f"{place}/cuts", "wire cuts for the slots", float(segments.count * _cuts(job, segments)), "", "N k", n,
+        Input("k", "cuts for one slot", float(_cuts(job, segments)), "", ground_of(job)), digits=0,
         note="two cuts a slot and the strip between falls out; opposite slots in turn, so that the blank does not spring",
     )  # fmt: skip
     edge = stated(
@@ -226,8 +227,8 @@ def _half_gap(segments: SegmentSet) -> float:
 
 
 def _cuts(job: RingJob, segments: SegmentSet) -> int:
-    """One cut makes a slot as wide as its kerf; a wider one takes two."""
-    return segments.count * (1 if segments.slot_mm <= job.machines.wire.kerf_mm.value else 2)
+    """Cuts for one slot: one makes it as wide as its kerf, a wider one takes two."""
+    return 1 if segments.slot_mm <= job.machines.wire.kerf_mm.value else 2
 
 
 def _radius_figures(job: RingJob, reckoning: Reckoning, surface: SegmentContour) -> list[Figure]:
@@ -244,12 +245,16 @@ def _radius_figures(job: RingJob, reckoning: Reckoning, surface: SegmentContour)
 
 def _radius_figure(job: RingJob, reckoning: Reckoning, surface: SegmentContour, word: str, z: float) -> Figure:
     value = float(surface.radius_at(np.array([z]))[0])
-    free = radius_at(reckoning.free, z)
+    free, ground = radius_at(reckoning.free, z), ground_of(job)
+    thick = float(np.interp(z, reckoning.loaded.z_mm, reckoning.loaded.thickness_mm))
+    miss = free + reckoning.springback_mm - 0.5 * thick - value
     return reckoned(
-        job.identity(f"segments/radius-{word}"), f"segment radius, {word}, z {z:.1f}", value, "mm", "r_free + u - t_loaded / 2",
-        Input("r_free", "mid radius, free", free, "mm", ground_of(job)), Input("u", "springback on radius", reckoning.springback_mm, "mm", ground_of(job)),
-        Input("t_loaded", "thickness on the segments", float(np.interp(z, reckoning.loaded.z_mm, reckoning.loaded.thickness_mm)), "mm", ground_of(job)),
-        digits=3, note="ground in the loaded position, slots open",
+        job.identity(f"segments/radius-{word}"), f"segment radius, {word}, z {z:.1f}", value, "mm",
+        "r_free + u - t_loaded / 2 - m", Input("r_free", "mid radius, free", free, "mm", ground),
+        Input("u", "springback on radius", reckoning.springback_mm, "mm", ground),
+        Input("t_loaded", "thickness on the segments", thick, "mm", ground),
+        Input("m", "what lines and arcs of the profile leave there", miss, "mm", ground), digits=3,
+        note="ground in the loaded position, slots open",
     )  # fmt: skip
 
 
@@ -279,7 +284,7 @@ def _stop_figures(job: RingJob, press: PressLoad, segments: SegmentSet, stops: t
         figures.append(
             reckoned(
                 job.identity(f"size/hit-{number}/stop"), f"pin stop of hit {number}, stroke from collapsed", stop.stop_mm, "mm",
-                "travel / tan a + shim", Input("travel", "travel of the segments", segments.travel_mm, "mm", ground_of(job)), half,
+                "travel / tan a + shim , to a step", Input("travel", "travel of the segments", segments.travel_mm, "mm", ground_of(job)), half,
                 Input("shim", "against the full stop", stop.standing_mm * 2.0 / across, "mm", ground_of(job)), digits=2,
             )  # fmt: skip
         )

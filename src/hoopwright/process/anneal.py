@@ -42,9 +42,8 @@ def grain_trap(workpiece: Workpiece, card: ShopCard) -> tuple[Figure, Finding | 
         "100 w / W",
         Input("w", "width between low and clear", float(workpiece.weight_mm[trapped].sum()), "mm", card.ground),
         Input("W", "whole width", workpiece.width_mm, "mm", card.ground),
-        low.as_input("low"),
-        clear.as_input("clear"),
         digits=0,
+        note=f"outer-fibre strain from {low.value:g} to {clear.value:g}",
     )
     check = Check(
         "no part of the width lies in the critical strain range",

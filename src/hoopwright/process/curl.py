@@ -61,7 +61,8 @@ def curl_figures(part: str, loaded: ContourStrip, free: ContourStrip, card: Shop
     """Natural radius, moment, and where the neutral fibre lies."""
     area = loaded.width_mm * loaded.thickness_mm
     middle = float(area @ loaded.height_mm / area.sum())
-    stiffness = float(area @ (loaded.height_mm - middle) ** 2)
+    own = (loaded.normal_radial * loaded.thickness_mm) ** 2 / 12.0
+    stiffness = float(area @ ((loaded.height_mm - middle) ** 2 + own))
     moment = reckoned(
         f"{part}/curl/moment", "bending moment of the section in the rolls", loaded.moment_Nmm * 1e-3, "Nm",
         "sum of s A y / B over stations and layers", card.young_MPa.as_input("E"), digits=1,

@@ -52,7 +52,7 @@ def rounded_to(value: float, step: float) -> float:
 def stop_for_girth(drive: TaperDrive, full_stop_mm: float, girth_change_mm: float, step_mm: float) -> StopSetting:
     """Stop that changes the girth diameter by about `girth_change_mm` from the size as turned, on the press's steps."""
     shim = rounded_to(girth_change_mm / girth_per_stroke(drive), step_mm)
-    return StopSetting(rounded_to(full_stop_mm, step_mm) + shim, 0.5 * shim * drive.diameter_per_stroke)
+    return StopSetting(round(rounded_to(full_stop_mm, step_mm) + shim, 6), 0.5 * shim * drive.diameter_per_stroke)
 
 
 def stop_rows(

@@ -79,13 +79,13 @@ def _figures(ask: PressAsk, friction: Friction, drive: TaperDrive, forces: Drive
     )  # fmt: skip
     hold = reckoned(
         f"{place}/hold", "pin pull, to hold at size", forces.hold_N * 1e-3, "kN",
-        "F tan ( a - atan mu ) / ( 1 + mu_b tan ( a - atan mu ) )", f, angle, mu, base, digits=2,
-        note="0 where the pin locks by itself",
+        "0 , the pin locks" if drive.self_locking else "F tan ( a - atan mu ) / ( 1 + mu_b tan ( a - atan mu ) )",
+        f, angle, mu, base, digits=2,
     )  # fmt: skip
     withdraw = reckoned(
         f"{place}/withdraw", "force to pull the pin out", forces.withdraw_N * 1e-3, "kN",
-        "F tan ( atan mu - a ) / ( 1 + mu_b tan ( atan mu - a ) )", f, angle, mu, base, digits=2,
-        note="0 where the pin comes by itself",
+        "F tan ( atan mu - a ) / ( 1 + mu_b tan ( atan mu - a ) )" if drive.self_locking else "0 , the pin comes by itself",
+        f, angle, mu, base, digits=2,
     )  # fmt: skip
     stroke = reckoned(
         f"{place}/stroke", "pin stroke, collapsed to full size", drive.stroke(ask.travel.value), "mm",
@@ -103,7 +103,7 @@ def _figures(ask: PressAsk, friction: Friction, drive: TaperDrive, forces: Drive
     )  # fmt: skip
     yield_ = reckoned(
         f"{place}/efficiency", "work into the ring over work of the pin", 100.0 * forces.efficiency, "pct",
-        "100 * F tan a / P", f, angle, pull.as_input("P"), digits=0,
+        "100 F tan a / P", f, angle, pull.as_input("P"), digits=0,
     )  # fmt: skip
     return [radial, pull, hold, withdraw, stroke, margin, stored, yield_]
 
