@@ -7,7 +7,7 @@ from hoopwright.plan.json_shapes import KEYS, SCHEMA
 HEAD = f"""# plan.json
 
 `hoopwright plan` writes every figure and every finding of a plan as JSON, schema `{SCHEMA}`
-([JSON Schema](schemas/hoopwright-plan-1.json)). Numbers have nine significant digits; the same input gives the same bytes.
+([JSON Schema](schemas/hoopwright-plan-1.json)). Numbers have nine significant digits; same input, same bytes.
 A figure's `identity` is the one on paper and in `hoopwright explain`. This page is made from the program
 (`python3 start.py docs`).
 """
