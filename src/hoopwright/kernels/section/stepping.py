@@ -18,7 +18,7 @@ from hoopwright.kernels.section.ramp import Ramp
 from hoopwright.kernels.section.shapes import Counts, Matrix, Sheet, System, Tooling, new_system
 
 WIDEST = 0.15
-"""Largest strain of a fibre in one increment; what is further off may be another branch and is taken in shorter ones."""
+"""Largest strain of a fibre in one increment; what is further off may be another branch: shorter steps are tried."""
 
 LIMIT = 30
 """Iterations allowed for an increment."""
