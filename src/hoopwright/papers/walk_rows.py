@@ -15,7 +15,7 @@ from hoopwright.papers.numbers import band_text, figure_digits, figure_text
 from hoopwright.papers.pictures.basis import underlined
 from hoopwright.papers.pictures.gauge import Gauge, gauge
 from hoopwright.papers.pictures.icons import icon
-from hoopwright.papers.pictures.strain_wash import section_wash, strain_line
+from hoopwright.papers.pictures.strain_wash import cell_edges, section_wash, strain_line
 from hoopwright.papers.sheet_frame import INNER_WIDTH
 from hoopwright.papers.walk_content import Shown, WalkRow
 
@@ -91,8 +91,8 @@ def section_scale(rows: tuple[WalkRow, ...]) -> float:
     widths = [0.0]
     for row in rows:
         if row.strained is not None:
-            x0, _, x1, _ = box_of(expand(section_wash(row.strained)))
-            widths.append(x1 - x0)
+            xs = [x for face in cell_edges(row.strained.piece) for x, _ in face]
+            widths.append(max(xs) - min(xs))
     widest = max(widths)
     if widest <= 0.0:
         return 1.0

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from hoopwright.errors import require_positive
 from hoopwright.kernels.profile import Point, Segment
@@ -55,7 +55,7 @@ class Frame:
 
     def _segment(self, s: Segment) -> Segment:
         centre = None if s.centre is None else self.point(s.centre)
-        return replace(s, start=self.point(s.start), end=self.point(s.end), centre=centre)
+        return Segment(self.point(s.start), self.point(s.end), centre, s.ccw, s.name)
 
 
 def expand(drawing: Drawing, scale: float = 1.0, at: Point = (0.0, 0.0)) -> tuple[Primitive, ...]:
