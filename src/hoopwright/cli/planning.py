@@ -44,7 +44,8 @@ def _shown(written: desk.Written, as_json: bool) -> int:
     for number, first in enumerate(written.look_first, start=1):
         say(f"{number:3} {first.finding.level}: {first.finding.sentence}")
         say(f"      Do: {first.finding.remedy}.")
-        say(f"      see {first.paper.relative_to(written.folder)}")
+        also = f"; so also {', '.join(first.also)}" if first.also else ""
+        say(f"      see {first.paper.relative_to(written.folder)}{also}")
     say()
     say("These are calculations, not yet proven by a proof run, and no release. The cautions are on the papers.")
     return code

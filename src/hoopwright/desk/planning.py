@@ -12,7 +12,7 @@ from hoopwright.design.liner_reading import cards_folder, read_liner
 from hoopwright.design.shapes import Liner
 from hoopwright.desk.folders import checked_target, write_whole
 from hoopwright.errors import InputError
-from hoopwright.findings import Figure, Finding
+from hoopwright.findings import LEVELS, Figure, Finding
 from hoopwright.plan.as_json import json_text
 from hoopwright.plan.liner_plan import LinerPlan, plan_liner
 from hoopwright.plan.ring_plan import RingPlan
@@ -26,11 +26,12 @@ DEMO_DATE = dt.date(2031, 3, 1)
 
 @dataclass(frozen=True, slots=True)
 class LookFirst:
-    """One of the things the engineer should look at first: a ring, a finding, and where the paper is."""
+    """One of the things to look at first: a finding, where its paper is, and which rings have it too."""
 
     ring: str
     finding: Finding
     paper: Path
+    also: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,18 +145,21 @@ def summary_line(plan: RingPlan) -> str:
 
 
 def look_first(plan: LinerPlan, folder: Path) -> tuple[LookFirst, ...]:
-    """The gravest findings, at most three, no topic twice."""
-    seen: set[str] = set()
-    found: list[LookFirst] = []
-    for finding in plan.findings:
-        ring = finding.about.split("/")[0]
-        if finding.topic in seen or not any(p.job.ring.id == ring for p in plan.rings):
-            continue
-        seen.add(finding.topic)
-        found.append(LookFirst(ring, finding, folder / ring / f"{ring}-walk.pdf"))
-        if len(found) == 3:
-            break
-    return tuple(found)
+    """At most three findings, no topic twice: the gravest first, of equally grave ones that of most rings."""
+    by_topic: dict[str, list[tuple[str, Finding]]] = {}
+    for ring in plan.rings:
+        for finding in ring.findings:
+            by_topic.setdefault(finding.topic, []).append((ring.job.ring.id, finding))
+    ranked = sorted(
+        by_topic.values(),
+        key=lambda rows: (-max(LEVELS.index(f.level) for _, f in rows), -len({ring for ring, _ in rows})),
+    )
+    first: list[LookFirst] = []
+    for rows in ranked[:3]:
+        name, finding = max(rows, key=lambda row: LEVELS.index(row[1].level))
+        others = tuple(dict.fromkeys(ring for ring, _ in rows if ring != name))
+        first.append(LookFirst(name, finding, folder / name / f"{name}-walk.pdf", others))
+    return tuple(first)
 
 
 def figures_of(plan: LinerPlan) -> tuple[Figure, ...]:
