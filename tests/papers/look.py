@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 from shapely import STRtree
+from shapely.affinity import rotate, translate
 from shapely.geometry import LineString, MultiLineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
@@ -19,23 +20,18 @@ SLACK_MM = 0.15
 
 def core(words: Words) -> BaseGeometry:
     """Where ink of a line of lettering surely is: between base line and capital height, a hair smaller."""
-    x0, y0, x1, y1 = words_box(words)
-    if words.turn_deg % 180.0 == 0.0:
-        y0, y1 = words.at[1], words.at[1] + CAPITAL * words.size_mm
-    return box(x0 + SLACK_MM, y0 + SLACK_MM, x1 - SLACK_MM, y1 - SLACK_MM)
+    left = {"start": 0.0, "middle": -0.5 * words.width_mm, "end": -words.width_mm}[words.anchor]
+    level = box(left + SLACK_MM, SLACK_MM, left + words.width_mm - SLACK_MM, CAPITAL * words.size_mm - SLACK_MM)
+    return translate(rotate(level, words.turn_deg, origin=(0.0, 0.0)), *words.at)
 
 
 def text_over_text(sheet: Drawing) -> list[tuple[str, str]]:
     """Pairs of lettering that overlap."""
-    words = [p for p in flat(expand(sheet)) if isinstance(p, Words) and p.text.strip() and not _slanted(p)]
+    words = [p for p in flat(expand(sheet)) if isinstance(p, Words) and p.text.strip()]
     boxes = [core(w) for w in words]
     tree = STRtree(boxes)
     pairs = {(min(a, b), max(a, b)) for a, b in zip(*tree.query(boxes, predicate="intersects"), strict=True) if a != b}
     return [(words[a].text, words[b].text) for a, b in sorted(pairs)]
-
-
-def _slanted(words: Words) -> bool:
-    return words.turn_deg % 90.0 != 0.0
 
 
 def text_over_lines(sheet: Drawing, skip: frozenset[str] = frozenset()) -> list[str]:
@@ -53,7 +49,7 @@ def text_over_lines(sheet: Drawing, skip: frozenset[str] = frozenset()) -> list[
     tree = STRtree([shape for _, shape in lines])
     found = []
     for word in parts:
-        if not isinstance(word, Words) or _slanted(word) or not word.text.strip() or word.text in skip:
+        if not isinstance(word, Words) or not word.text.strip() or word.text in skip:
             continue
         place = core(word)
         for hit in tree.query(place, predicate="intersects"):

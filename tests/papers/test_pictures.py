@@ -9,10 +9,10 @@ from pathlib import Path as FilePath
 
 import numpy as np
 import pytest
-from handmade import SECTOR, STRIP, THICKNESS_MM, piece, section, segments, strained
+from handmade import NARROW, SECTOR, STRIP, THICKNESS_MM, piece, section, segments, strained
 from hypothesis import given
 from hypothesis import strategies as st
-from look import text_over_text
+from look import text_over_lines, text_over_text
 from shapely.geometry import LineString, Polygon
 
 from hoopwright.design.liner_reading import read_liner
@@ -217,8 +217,12 @@ def test_blank_says_its_size() -> None:
     assert {"815", "54.5", "764.01"} <= set(words(strip, 0.2))
     sector = blank_drawing(SECTOR, 0.2)
     assert {"160.23°", "25.06", "R\u00a0270.00", "R\u00a0204.34"} <= set(words(sector, 0.2))
-    for scale in (0.1, 0.2, 0.5):
-        assert text_over_text(Drawing((Placed(blank_drawing(SECTOR, scale), (0.0, 0.0), scale),), "x")) == []
+    for blank in (SECTOR, NARROW, replace(SECTOR, forward_inner=True), replace(NARROW, forward_inner=True)):
+        # a sheet takes the largest scale that fits; for these it is 1 : 6 or larger
+        for scale in (1 / 6, 0.2, 0.5):
+            drawn = Drawing((Placed(blank_drawing(blank, scale), (0.0, 0.0), scale),), "x")
+            assert text_over_text(drawn) == []
+            assert text_over_lines(drawn) == []
 
 
 def test_map_and_rings_of_the_demo() -> None:

@@ -38,7 +38,7 @@ def blank_blocks(content: WalkContent, letters: Letters) -> list[Block]:
         return []
     blank = content.blank
     kind = "sector" if isinstance(blank, SectorBlank) else "strip"
-    drawn, scale = fitted(lambda s: blank_drawing(blank, s), INNER_WIDTH, 82.0, 1.0)
+    drawn, scale = fitted(lambda s: blank_drawing(blank, s), INNER_WIDTH, 84.0, 1.0)
     dashes = "Dashed: ends cut after rolling, edges trimmed after sizing."
     if isinstance(blank, SectorBlank):
         dashes += " Sector between the weld ends; the ends stand parallel to them."
@@ -64,7 +64,8 @@ def roll_blocks(rolls: RollsShown | None, letters: Letters) -> list[Block]:
     if rolls is None:
         return []
     drawn, scale = fitted(lambda s: pair_drawing(rolls.pair, s), INNER_WIDTH, 80.0, 2.0)
-    head = heading(next(letters), f"Rolls {rolls.name}, {scale_text(scale)}")
+    letter = next(letters)
+    head = heading(letter, f"Rolls {rolls.name}, {scale_text(scale)}")
     cant, cone = rolls.pair.cant_deg, rolls.pair.cone_deg
     words = [
         "Inner roll below, outer roll above, closed on the sheet. Radii from each roll's own axis, x from its middle.",
@@ -77,7 +78,8 @@ def roll_blocks(rolls: RollsShown | None, letters: Letters) -> list[Block]:
     for name in ("inner roll", "outer roll"):
         columns += [Column(f"{name}, x", 26.0), Column("R", 24.0), Column("then arc", 24.0)]
     points = table(columns, _point_rows(rolls), title="points of the rolls")
-    return [head, stacked([drawn, text], 1.5, "roll contours", keep=True), kept(space(1.5)), *points, space(4.0)]
+    said = kept(paragraph(f"Points of both contours of view {letter}.", INNER_WIDTH, 3.2, "italic", 0.6))
+    return [head, stacked([drawn, text], 1.5, "roll contours"), space(1.5), said, *points, space(4.0)]
 
 
 def _point_rows(rolls: RollsShown) -> list[tuple[str, ...]]:

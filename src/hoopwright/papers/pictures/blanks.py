@@ -154,9 +154,11 @@ def _sector(blank: SectorBlank, scale: float, notes: bool) -> Drawing:
     place = middle - 1.0 / scale if inside else sector.outer_mm + 2.4 / scale
     items += _grain(0.0, place, min(1.2 * middle * math.sin(half), 22.0 / scale))
     if notes:
+        # the outer arc has the allowance led out at its left end and its radius left of the middle
+        place = -0.75 if blank.forward_inner else 0.6
+        elbow = (3.0, -9.0) if blank.forward_inner else (4.0, 6.0)
         r = sector.inner_mm if blank.forward_inner else sector.outer_mm
-        elbow = (3.0, -9.0) if blank.forward_inner else (-8.0, 7.0)
-        tip = _on(r, -0.75 * math.degrees(0.5 * sector.angle_rad))
+        tip = _on(r, place * math.degrees(0.5 * sector.angle_rad))
         items.append(Leader(tip, elbow, ("forward edge",), "arrow"))
     words = (
         f"{blank.name}: sector of {written(math.degrees(sector.angle_rad), digits)}° with "
@@ -203,7 +205,7 @@ def _sector_sizes(blank: SectorBlank) -> list[Item]:
     foot = (ray[0] * along, ray[1] * along)
     items: list[Item] = [
         AngleDimension((0.0, 0.0), 90.0 - half, 90.0 + half, 0.55 * sector.inner_mm, digits),
-        RadiusDimension((0.0, 0.0), sector.outer_mm, 90.0 - 0.45 * half, 7.0, digits),
+        RadiusDimension((0.0, 0.0), sector.outer_mm, 90.0 + 0.4 * half, 7.0, digits),
         RadiusDimension((0.0, 0.0), sector.inner_mm, 90.0 - 0.6 * half, -7.0, digits),
     ]
     if sector.end_allowance_mm > 0.0:
