@@ -1,0 +1,253 @@
+"""How far every station of the liner moves when hot, by the shell, with the chain of lengths as first look beside it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hoopwright.design.shapes import PathPart
+from hoopwright.findings import Band, Figure, Finding, Input, Source
+from hoopwright.plan.hot.gaps import Neighbours
+from hoopwright.plan.hot.job import DRAWING_DEGC, HotJob
+from hoopwright.plan.hot.model import HotModel, held_twice, port_place
+from hoopwright.process.working import reckoned
+
+Vector = NDArray[np.float64]
+
+METAL_SD_K = 10.0
+"""Standard deviation of a metal temperature in the bands: assumed, common practice, no source."""
+MODEL_MM = 0.005
+"""Shell against a solid model with weld widths of 0.6 to 1.6 mm: half the spread of our own runs."""
+NINE_IN_TEN = 1.6448536269514722
+DISH_MM = 0.05
+"""Difference of shell and chain above which the sheet says so: common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Movement:
+    """One station: part, what it is, cold and hot place and movement from the datum. [mm, degC]"""
+
+    part: str
+    name: str
+    metal_degC: float
+    z_cold_mm: float
+    r_cold_mm: float
+    radial_mm: float
+    axial_mm: float
+
+    @property
+    def z_hot_mm(self) -> float:
+        """Axial place when hot."""
+        return self.z_cold_mm + self.axial_mm
+
+    @property
+    def r_hot_mm(self) -> float:
+        """Radius when hot."""
+        return self.r_cold_mm + self.radial_mm
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Growth:
+    """The growth sheet: movements of all stations, figures and findings."""
+
+    movements: tuple[Movement, ...]
+    figures: tuple[Figure, ...]
+    findings: tuple[Finding, ...]
+
+
+def plan_growth(model: HotModel, met: Neighbours) -> Growth:
+    """Movements, figures and findings of the steady state."""
+    job = model.job
+    figures = [*_main_figures(model), *_chain_figures(job), *_neighbour_figures(job, met)]
+    known = {f.identity: f for f in figures}
+    return Growth(tuple(movements(model)), tuple(figures), tuple(_findings(job, known)))
+
+
+def movements(model: HotModel) -> list[Movement]:
+    """Ends, welds, control sizes and given places of every part."""
+    job, moved = model.job, model.moved()
+    found: list[Movement] = []
+    for k, part in enumerate(job.parts):
+        wanted = {0.0: "forward edge" if part.side != "plate" else "inner edge",
+                  part.section.length: "aft edge" if part.side != "plate" else "outer edge"}  # fmt: skip
+        for tie in job.ties:
+            if k in (tie.outer, tie.inner):
+                wanted[tie.outer_s_mm if k == tie.outer else tie.inner_s_mm] = f"weld {tie.joint.id}"
+        if k == job.plate and job.liner.port_pitch_radius_mm > 0.0:
+            wanted[port_place(job)] = "port circle"
+        if len(part.places) > 1:
+            wanted |= {p.s_mm: "given temperature" for p in part.places}
+        for s, name in sorted(wanted.items()):
+            node = model.node(k, s)
+            z, r = model.place_of(node)
+            metal = float(np.interp(s, [p.s_mm for p in part.places], [p.metal_degC for p in part.places]))
+            found.append(Movement(part.id, name, metal, z, r, float(moved[node, 0]), float(moved[node, 1])))
+    return found
+
+
+def shell_band(model: HotModel, row: Vector) -> Band:
+    """Band of a movement that is row @ strain: metal temperatures, expansion between rows, and the model."""
+    job = model.job
+    places = [(part, place) for part in job.parts for place in part.places]
+    slopes = np.array([part.strain.at(min(p.metal_degC + 5.0, part.strain.last)) - part.strain.at(p.metal_degC - 5.0)
+                       for part, p in places]) / 10.0  # fmt: skip
+    read = np.array([interpolation_error(job, part.id, p.metal_degC) for part, p in places])
+    warm = math.sqrt(float(np.sum((row * slopes * METAL_SD_K) ** 2)))
+    wide = NINE_IN_TEN * math.sqrt(warm**2 + float(np.sum((row * read) ** 2)) + MODEL_MM**2)
+    value = float(row @ model.strain)
+    how = f"linear: metal temperatures +/- {METAL_SD_K:g} K (one sd, assumed), expansion between rows, shell model"
+    return Band(value - wide, value + wide, how)
+
+
+def interpolation_error(job: HotJob, part: str, degC: float) -> float:
+    """Difference of free strain when the mean coefficient is read straight or by a monotone cubic between rows."""
+    from scipy.interpolate import PchipInterpolator
+
+    card = job.parts[job.number(part)].alloy.card
+    table = card.tables.get("mean_expansion")
+    if table is None or table.reference_degC is None or len(table.rows) < 3 or degC < table.rows[0][0]:
+        return 0.0
+    at, values = np.array(table.rows)[:, 0], np.array(table.rows)[:, 1]
+    straight = float(np.interp(degC, at, values))
+    return abs(float(PchipInterpolator(at, values)(degC)) - straight) * 1e-6 * (degC - table.reference_degC)
+
+
+def shell_figure(model: HotModel, name: str, said: str, row: Vector, note: str) -> Figure:
+    """A movement by the shell as a figure: influence of each part times its free strain."""
+    job = model.job
+    inputs, terms = [], []
+    for k, part in enumerate(job.parts):
+        columns = slice(model.columns[k], model.columns[k] + len(part.places))
+        share = float(np.sum(row[columns]))
+        strain = float(row[columns] @ model.strain[columns] / share) if abs(share) > 1e-12 else 0.0
+        growth = part.alloy.thermal_growth_eng(part.places[0].metal_degC)
+        inputs += [Input(f"a{k}", f"influence of {part.id}", share, "mm", Source("derived", "linear shell of the whole liner")),
+                   Input(f"e{k}", f"free strain of {part.id}", strain, "eng", growth.source)]  # fmt: skip
+        terms.append(f"a{k} e{k}")
+    given = Input("T", "metal temperatures", ", ".join(f"{p.id} {p.hottest_degC:g}" for p in job.parts), "degC",
+                  job.source("metal temperatures"))  # fmt: skip
+    value = float(row @ model.strain)
+    return reckoned(
+        job.identity(name),
+        said,
+        value,
+        "mm",
+        " + ".join(terms),
+        *inputs,
+        given,
+        digits=3,
+        band=shell_band(model, row),
+        note=note,
+    )
+
+
+def _main_figures(model: HotModel) -> list[Figure]:
+    job = model.job
+    figures = []
+    if job.plate is not None and job.liner.port_pitch_radius_mm > 0.0:
+        row = model.rows[model.node(job.plate, port_place(job))]
+        figures.append(
+            shell_figure(model, "growth/ports-axial", "ports along the axis, aft positive", row[1], "linear shell")
+        )
+        figures.append(shell_figure(model, "growth/ports-radial", "ports outward", row[0], "linear shell"))
+        lean = float(row[2] @ model.strain)
+        figures.append(reckoned(
+            job.identity("growth/plate-lean"), "lean of the end plate at the ports", math.degrees(lean), "deg",
+            "180 / pi theta", Input("theta", "rotation of the plate", lean, "rad", Source("derived", "linear shell")),
+            digits=3, note="rings hotter than the plate turn its flanges",
+        ))  # fmt: skip
+    if job.aft_outer is not None:
+        row = model.rows[model.end(job.aft_outer)]
+        figures.append(
+            shell_figure(
+                model, "growth/aft-lip-axial", "aft end of the outer shell along the axis", row[1], "linear shell"
+            )
+        )
+        figures.append(
+            shell_figure(model, "growth/aft-lip-radial", "aft end of the outer shell outward", row[0], "linear shell")
+        )
+    return figures
+
+
+def chain_length(job: HotJob, path: tuple[PathPart, ...]) -> float:
+    """Sum of length times free strain along a path of the liner file. [mm]"""
+    return math.fsum(q.length_mm * float(job.parts[job.number(q.part)].strain.at(q.metal_degC)) for q in path)
+
+
+def _chain_figures(job: HotJob) -> list[Figure]:
+    assert job.liner.thermal is not None
+    figures = []
+    for side in ("inner", "outer"):
+        path = job.liner.thermal.inner_path if side == "inner" else job.liner.thermal.outer_path
+        if not path:
+            continue
+        inputs, terms = [], []
+        for k, link in enumerate(path):
+            growth = job.parts[job.number(link.part)].alloy.thermal_growth_eng(link.metal_degC)
+            inputs += [Input(f"L{k}", f"length in {link.part}", link.length_mm, "mm", job.source(f"{side}_path")),
+                       Input(f"e{k}", f"free strain of {link.part} at {link.metal_degC:g} degC", growth.value, "eng", growth.source)]  # fmt: skip
+            terms.append(f"L{k} e{k}")
+        figures.append(reckoned(
+            job.identity(f"growth/chain-{side}"), f"growth of the {side} shell by the chain of lengths", chain_length(job, path),
+            "mm", " + ".join(terms), *inputs, note="first look: a leaning end plate is not in it",
+        ))  # fmt: skip
+    if len(figures) == 2:
+        figures.append(reckoned(
+            job.identity("growth/chain-slip"), "aft end of the outer shell by the chain of lengths, aft positive",
+            figures[1].value - figures[0].value, "mm", "o - i", figures[1].as_input("o"), figures[0].as_input("i"),
+            note="first look: a leaning end plate is not in it",
+        ))  # fmt: skip
+    return figures
+
+
+def _neighbour_figures(job: HotJob, met: Neighbours) -> list[Figure]:
+    nozzle, groove = job.liner.nozzle, job.liner.turbine_nozzle
+    figures = []
+    if nozzle is not None and met.casing is not None:
+        card = job.metal(nozzle.casing_material)
+        for word, said, length, degC in (
+            ("casing-axial", "casing from the datum to the nozzle mount", nozzle.casing_length_datum_to_mount_mm, nozzle.casing_mean_degC),
+            ("nozzle-radial", "nozzles outward", nozzle.pitch_radius_cold_mm + (nozzle.stem_length_mm or 0.0), nozzle.casing_degC),
+        ):  # fmt: skip
+            strain = card.thermal_growth_eng(degC)
+            figures.append(reckoned(
+                job.identity(f"growth/{word}"), said, length * strain.value, "mm", "L e",
+                Input("L", "cold length", length, "mm", job.source("nozzle")), strain.as_input("e"),
+                note=f"at {degC:g} degC from {DRAWING_DEGC:g} degC",
+            ))  # fmt: skip
+    if groove is not None and met.groove is not None:
+        strain = job.metal(groove.material).thermal_growth_eng(groove.outer_groove_degC)
+        figures.append(reckoned(
+            job.identity("growth/groove-radial"), "groove of the turbine nozzle outward",
+            groove.outer_groove_radius_mm * strain.value, "mm", "R e",
+            Input("R", "cold radius", groove.outer_groove_radius_mm, "mm", job.source("turbine_nozzle")), strain.as_input("e"),
+        ))  # fmt: skip
+    return figures
+
+
+def _findings(job: HotJob, known: dict[str, Figure]) -> list[Finding]:
+    found = []
+    shell, chain = known.get(job.identity("growth/aft-lip-axial")), known.get(job.identity("growth/chain-slip"))
+    if shell is not None and chain is not None and abs(shell.value - chain.value) > DISH_MM:
+        way = "forward" if shell.value < 0.0 else "aft"
+        found.append(Finding(
+            "note", f"The end plate leans: the aft end of the outer shell moves {abs(shell.value):.3f} mm {way}, the chain of lengths says "
+            f"{chain.value:+.3f} mm.", "take growth from the shell, not from the chain", shell.identity, "plate-leans",
+            "rings hotter than the plate turn both flanges", source=shell.source,
+        ))  # fmt: skip
+    for name, path, miss in held_twice(job):
+        found.append(Finding(
+            "caution", f"{job.liner.id}: joint {name} closes the loop {', '.join(path)}, which misses itself by {miss:+.3f} mm when hot.",
+            "let one joint of the loop slide along the axis", job.identity(f"joints/{name}"), "held-twice",
+            "the metal must take the difference as stress",
+        ))  # fmt: skip
+    resting = [t.joint.id for t in job.ties if t.joint.hold == "resting"]
+    if resting:
+        found.append(Finding(
+            "note", f"{job.liner.id}: {', '.join(resting)} rests; it is taken as closed, its force is not reckoned.",
+            "check that pressure or a spring keeps it closed", job.identity("joints/resting"), "resting-joint",
+        ))  # fmt: skip
+    return found
