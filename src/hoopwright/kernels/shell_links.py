@@ -27,10 +27,14 @@ RADIAL, AXIAL, TURN = 0, 1, 2
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """The node of `follower` is tied to the node of `leader`; each is (strand, node of that strand)."""
+    """The node of `follower` is tied to the node of `leader`; each is (strand, node of that strand).
+
+    components : what is tied; (AXIAL,) alone lets the joint slide along the radius.
+    """
 
     leader: tuple[int, int]
     follower: tuple[int, int]
+    components: tuple[int, ...] = (RADIAL, AXIAL, TURN)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,18 +64,20 @@ def reduction(
     followers: set[int] = set()
     for link in links:
         lead, follow = (_number(strands, offsets, at) for at in (link.leader, link.follower))
-        if follow in followers or lead == follow:
+        own = {3 * follow + component for component in link.components}
+        if followers & own or lead == follow:
             raise InputError("tie", str(link), "", "one leader for each follower", "tie each circle once")
-        followers.add(follow)
+        followers |= own
         o_r, o_z = float(r[follow] - r[lead]), float(z[follow] - z[lead])
         for row, terms in _rows(lead, follow, o_r, o_z).items():
-            once.rows[row], once.data[row] = [k for k, _ in terms], [v for _, v in terms]
+            if row in own:
+                once.rows[row], once.data[row] = [k for k, _ in terms], [v for _, v in terms]
         for row, share in ((3 * follow, o_r), (3 * follow + 1, o_z)):
-            grows[row, lead] = grows[row, follow] = 0.5 * share
+            if row in own:
+                grows[row, lead] = grows[row, follow] = 0.5 * share
     basis, shift = _followed(once.tocsc(), grows.tocsc(), len(links))
     kept = np.ones(3 * nodes, dtype=bool)
-    for follow in followers:
-        kept[3 * follow : 3 * follow + 3] = False
+    kept[sorted(followers)] = False
     if followers and abs(basis[:, np.flatnonzero(~kept)]).sum() > 0.0:
         raise InputError("ties", len(links), "", "free of circles", "take out one tie of the circle")
     columns = np.flatnonzero(kept)

@@ -2,9 +2,9 @@
 
     k = E w t^3/(4 L^3) (1 + (1/(1-nu^2) - 1) g)     x = L/w     1/g = (1 + 0.852 x + 0.699 x^2)/(1 + 0.731 x)
 
-g is the share of the plate's lateral stiffness a finger of this length feels: 1 for a wide strip, 0 for a bar. Fitted
-to a plate model (error under 0.2 % for x 0.5 to 6, nu 0.29 to 0.32; derived here, tests/reference). The root is clamped:
-a finger on a rim is softer, see `spring_rim` and `spring_plate`.
+g is the share of the plate's lateral stiffness a finger of this length feels: 1 for a wide strip, 0 for a bar. It is
+fitted to a plate model (error under 0.2 % for x 0.5 to 6, nu 0.29 to 0.32; derived here, tests/reference). The root is
+clamped: a finger on a rim is softer, see `spring_rim` and `spring_plate`.
 """
 
 from __future__ import annotations

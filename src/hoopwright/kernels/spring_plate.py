@@ -26,7 +26,7 @@ Whole = NDArray[np.int64]
 @dataclass(frozen=True, slots=True)
 class PlateSpring:
     """stiffness : of one finger, all fingers pressed alike. stress : greatest surface stress (von Mises, element mean)
-    at unit deflection; it grows with the mesh at the ends of a clamped leg. unknowns : size of the model. [N/mm, MPa/mm]
+    at unit deflection, growing with the mesh at the ends of a leg. unknowns : size of the model. [N/mm, MPa/mm]
     """
 
     stiffness: float

@@ -16,7 +16,7 @@ Whole = NDArray[np.int64]
 
 @dataclass(frozen=True, slots=True)
 class RimShape:
-    """A rim between two radii; fingers of one width and length at angles, legs of one width on its outer edge. mm, rad."""
+    """A rim between two radii; equal fingers at angles, equal legs at angles on its outer edge. mm, rad."""
 
     inner: float
     outer: float

@@ -24,12 +24,14 @@ from hoopwright.kernels.spring_finger import finger_stiffness
 @dataclass(frozen=True, slots=True)
 class RimSpring:
     """finger, rim, whole : stiffness of the clamped finger, of the rim alone, and of both in series. [N/mm]
-    in_range : whether the closed form is known to hold here."""
+    in_range : whether the closed form is known to hold here. stress : greatest equivalent stress of the rim at 1 N on
+    the finger, bending 6 M/(b t^2) and twist 3 T/(b t^2) (1 + 0.6 t/b). [MPa/N]"""
 
     finger: float
     rim: float
     whole: float
     in_range: bool
+    stress: float
 
 
 def finger_on_rim(
@@ -60,7 +62,11 @@ def finger_on_rim(
     m0, t0 = -0.5 * load_at * np.sin(phi), 0.5 * (radius - load_at * np.cos(phi))
     m1, t1 = np.cos(phi), -np.sin(phi)
     unknown = -np.sum(m0 * m1 / bends + t0 * t1 / twists) / np.sum(m1**2 / bends + t1**2 / twists)
-    give = 2.0 * step * float(np.sum((m0 + unknown * m1) ** 2 / bends + (t0 + unknown * t1) ** 2 / twists))
+    moment, torque = m0 + unknown * m1, t0 + unknown * t1
+    give = 2.0 * step * float(np.sum(moment**2 / bends + torque**2 / twists))
+    surface = 6.0 * moment / (band * thickness**2)
+    shear = 3.0 * torque / (band * thickness**2) * (1.0 + 0.6 * thickness / band)
+    stress = float(np.sqrt(surface**2 + 3.0 * shear**2).max())
     finger = finger_stiffness(young, poisson, finger_width, thickness, finger_length)
     holds = band <= 0.2 * radius * arc and 0.7 <= band / finger_width <= 1.05
-    return RimSpring(finger, 1.0 / give, 1.0 / (1.0 / finger + give), holds)
+    return RimSpring(finger, 1.0 / give, 1.0 / (1.0 / finger + give), holds, stress)

@@ -61,8 +61,8 @@ class Share:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class StackResult:
-    """A stack. nominal : with all at nominal. middle : with all in the middle. low, high : over corners, with the corner
-    of the low one. linear_low, rss_low, rss_high : linearised about the middle. shares : greatest first."""
+    """A stack. nominal : all at nominal. middle : all in the middle. low, high : over corners, with the corner of the
+    low one. linear_low, rss_low, rss_high : linearised about the middle. shares : greatest first."""
 
     nominal: float
     middle: float
