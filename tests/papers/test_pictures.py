@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import partial
 from itertools import pairwise
 from pathlib import Path as FilePath
 
@@ -34,6 +35,8 @@ from hoopwright.papers.pictures.roll_contours import pair_drawing, standing, tur
 from hoopwright.papers.pictures.segments import polar_drawing, profile_drawing
 from hoopwright.papers.pictures.sheet_metal import cut_sheet, sheet_outline
 from hoopwright.papers.pictures.strain_wash import Strained, cell_edges, section_wash, strain_line, wash_legend
+from hoopwright.papers.sheet_frame import INNER_WIDTH
+from hoopwright.papers.walk_tools import fitted
 from hoopwright.tools.rolls import roll_pair
 
 DEMO = FilePath(__file__).resolve().parents[2] / "examples" / "demo" / "liner.toml"
@@ -218,11 +221,10 @@ def test_blank_says_its_size() -> None:
     sector = blank_drawing(SECTOR, 0.2)
     assert {"160.23°", "25.06", "R\u00a0270.00", "R\u00a0204.34"} <= set(words(sector, 0.2))
     for blank in (SECTOR, NARROW, replace(SECTOR, forward_inner=True), replace(NARROW, forward_inner=True)):
-        # a sheet takes the largest scale that fits; for these it is 1 : 6 or larger
-        for scale in (1 / 6, 0.2, 0.5):
-            drawn = Drawing((Placed(blank_drawing(blank, scale), (0.0, 0.0), scale),), "x")
-            assert text_over_text(drawn) == []
-            assert text_over_lines(drawn) == []
+        _, scale = fitted(partial(blank_drawing, blank), INNER_WIDTH, 84.0, 1.0)
+        drawn = Drawing((Placed(blank_drawing(blank, scale), (0.0, 0.0), scale),), "x")
+        assert text_over_text(drawn) == []
+        assert text_over_lines(drawn) == []
 
 
 def test_map_and_rings_of_the_demo() -> None:

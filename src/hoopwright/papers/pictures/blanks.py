@@ -158,7 +158,7 @@ def _sector(blank: SectorBlank, scale: float, notes: bool) -> Drawing:
         place = -0.75 if blank.forward_inner else 0.6
         elbow = (3.0, -9.0) if blank.forward_inner else (4.0, 6.0)
         r = sector.inner_mm if blank.forward_inner else sector.outer_mm
-        tip = _on(r, place * math.degrees(0.5 * sector.angle_rad))
+        tip = _on(r, place * min(60.0, math.degrees(0.5 * sector.angle_rad)))
         items.append(Leader(tip, elbow, ("forward edge",), "arrow"))
     words = (
         f"{blank.name}: sector of {written(math.degrees(sector.angle_rad), digits)}° with "
@@ -204,7 +204,7 @@ def _sector_sizes(blank: SectorBlank) -> list[Item]:
     along = math.cos(math.asin(sector.end_allowance_mm / sector.outer_mm))
     foot = (ray[0] * along, ray[1] * along)
     items: list[Item] = [
-        AngleDimension((0.0, 0.0), 90.0 - half, 90.0 + half, 0.55 * sector.inner_mm, digits),
+        AngleDimension((0.0, 0.0), 90.0 - half, 90.0 + half, 0.4 * sector.inner_mm, digits),
         RadiusDimension((0.0, 0.0), sector.outer_mm, 90.0 + 0.4 * half, 7.0, digits),
         RadiusDimension((0.0, 0.0), sector.inner_mm, 90.0 - 0.6 * half, -7.0, digits),
     ]
