@@ -50,6 +50,7 @@ def test_sheet_along_a_half_circle_equals_the_half_annulus() -> None:
     assert sheet.centroid_y == pytest.approx(centroid, rel=1e-13)
     about_axis = math.pi / 8 * (6**4 - 4**4)
     assert sheet.second_moment == pytest.approx(about_axis - sheet.area * centroid**2, rel=1e-12)
+    assert sheet.second_moment_about_axis == pytest.approx(about_axis, rel=1e-13)
     assert sheet.revolved_volume == pytest.approx(4 / 3 * math.pi * (216 - 64), rel=1e-13)
 
 

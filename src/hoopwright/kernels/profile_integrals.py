@@ -62,6 +62,11 @@ class SheetSection:
     second_moment: float
     revolved_volume: float
 
+    @property
+    def second_moment_about_axis(self) -> float:
+        """About the axis of revolution: second_moment + area * centroid_y^2 (Steiner). [mm^4]"""
+        return self.second_moment + self.area * self.centroid_y**2
+
 
 def sheet_section(profile: Profile, thickness: float) -> SheetSection:
     """Exact properties of the band of `thickness` [mm] about the profile.

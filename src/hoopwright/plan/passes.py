@@ -11,6 +11,7 @@ from hoopwright.kernels.roll_slip import cant_for_least_depth
 from hoopwright.kernels.strip_shape import free_curl
 from hoopwright.plan.corners import CornerRow, corner_figures, corner_rows
 from hoopwright.plan.pass_load import pass_forces
+from hoopwright.plan.roll_fit import roll_fit
 from hoopwright.plan.route import STEEPEST_DEG
 from hoopwright.plan.section_points import section_points
 from hoopwright.plan.shapes import Reckoning, RingJob
@@ -90,7 +91,9 @@ def plan_passes(job: RingJob, reckoning: Reckoning) -> PassPlan:
     if forces is not None:
         figures += [*forces.figures, *_gaps(job, forces.spring)]
         findings += forces.findings
-    figures += [*_roll_figures(job, rolls), *corner_figures(job, corners)]
+    fit_figures, fit_findings = roll_fit(job, rolls)
+    figures += [*_roll_figures(job, rolls), *fit_figures, *corner_figures(job, corners)]
+    findings += fit_findings
     findings += [*_end_trim_finding(job, zones, count), *_curl_findings(job, reckoning)]
     findings.append(_not_proven(job))
     return PassPlan(rolls, in_rolls, rows, zones, corners, tuple(figures), tuple(findings))
