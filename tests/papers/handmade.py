@@ -24,6 +24,7 @@ THICKNESS_MM = 0.8
 STRIP = StripBlank("XR-7", 815.0, 54.5, 764.01, 25.0, 3.0, THICKNESS_MM)
 SECTOR = SectorBlank("XR-8", Sector(270.0, 204.34, math.radians(160.23), 25.06), False, 25.0, 3.0, THICKNESS_MM)
 NARROW = SectorBlank("XR-9", Sector(601.93, 542.42, math.radians(74.94), 25.06), False, 25.0, 3.0, THICKNESS_MM)
+SLENDER = SectorBlank("XR-6", Sector(1432.58, 1378.2, math.radians(24.9), 25.06), True, 25.0, 3.0, THICKNESS_MM)
 
 
 def section() -> Profile:

@@ -10,7 +10,7 @@ from pathlib import Path as FilePath
 
 import numpy as np
 import pytest
-from handmade import NARROW, SECTOR, STRIP, THICKNESS_MM, piece, section, segments, strained
+from handmade import NARROW, SECTOR, SLENDER, STRIP, THICKNESS_MM, piece, section, segments, strained
 from hypothesis import given
 from hypothesis import strategies as st
 from look import text_over_lines, text_over_text
@@ -220,7 +220,9 @@ def test_blank_says_its_size() -> None:
     assert {"815", "54.5", "764.01"} <= set(words(strip, 0.2))
     sector = blank_drawing(SECTOR, 0.2)
     assert {"160.23°", "25.06", "R\u00a0270.00", "R\u00a0204.34"} <= set(words(sector, 0.2))
-    for blank in (SECTOR, NARROW, replace(SECTOR, forward_inner=True), replace(NARROW, forward_inner=True)):
+    for blank in (
+        b for one in (SECTOR, NARROW, SLENDER) for b in (one, replace(one, forward_inner=not one.forward_inner))
+    ):
         _, scale = fitted(partial(blank_drawing, blank), INNER_WIDTH, 84.0, 1.0)
         drawn = Drawing((Placed(blank_drawing(blank, scale), (0.0, 0.0), scale),), "x")
         assert text_over_text(drawn) == []

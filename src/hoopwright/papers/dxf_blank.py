@@ -31,4 +31,4 @@ def blank_scale(blank: Blank) -> float:
 def blank_dxf(blank: Blank) -> bytes:
     """The blank as DXF."""
     scale = blank_scale(blank)
-    return dxf(blank_drawing(blank, scale), BLANK_LAYERS, scale)
+    return dxf(blank_drawing(blank, scale, whole=True), BLANK_LAYERS, scale)

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from hoopwright.papers.blocks import Block, beside, kept, picture, space, stacked
 from hoopwright.papers.drawing.items import Drawing
 from hoopwright.papers.numbers import written
-from hoopwright.papers.pictures.blanks import SectorBlank, blank_drawing
+from hoopwright.papers.pictures.blanks import APEX_SHOWN_RAD, SectorBlank, blank_drawing
 from hoopwright.papers.pictures.roll_contours import corner_points, pair_drawing
 from hoopwright.papers.pictures.segments import SegmentView, polar_drawing, profile_drawing
 from hoopwright.papers.prose import Column, heading, paragraph, table
@@ -42,6 +42,8 @@ def blank_blocks(content: WalkContent, letters: Letters) -> list[Block]:
     dashes = "Dashed: ends cut after rolling, edges trimmed after sizing."
     if isinstance(blank, SectorBlank):
         dashes += " Sector between the weld ends; the ends stand parallel to them."
+        if blank.sector.angle_rad < APEX_SHOWN_RAD:
+            dashes += " Its apex is not shown."
     note = paragraph(dashes, INNER_WIDTH, 3.0, "italic")
     parts = [drawn, note]
     if content.blank_figures:

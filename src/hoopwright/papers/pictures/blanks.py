@@ -67,16 +67,22 @@ class SectorBlank:
 Blank = StripBlank | SectorBlank
 
 
-def blank_drawing(blank: Blank, scale: float, notes: bool = True) -> Drawing:
+APEX_SHOWN_RAD = math.radians(60.0)
+"""Sector from which the apex is shown on paper; a narrower one lies far from it, and its rays are broken off."""
+
+
+def blank_drawing(blank: Blank, scale: float, whole: bool = False) -> Drawing:
     """The blank with its dimensions; layers CUT (outline), TRIM (lines to cut later), GRAIN (rolling direction).
 
-    scale : paper scale the lettering is laid out for.
+    scale : paper scale the lettering is laid out for. whole : whether the apex of a narrow sector is drawn as well.
     """
     require_positive("scale", scale)
-    return _strip(blank, scale, notes) if isinstance(blank, StripBlank) else _sector(blank, scale, notes)
+    if isinstance(blank, StripBlank):
+        return _strip(blank, scale)
+    return _sector(blank, scale, whole or blank.sector.angle_rad >= APEX_SHOWN_RAD)
 
 
-def _strip(blank: StripBlank, scale: float, notes: bool) -> Drawing:
+def _strip(blank: StripBlank, scale: float) -> Drawing:
     for name in ("rough_length_mm", "width_mm", "cut_length_mm", "thickness_mm"):
         require_positive(f"{blank.name} {name}", getattr(blank, name), "mm")
     length, width, trim = blank.rough_length_mm, blank.width_mm, blank.end_trim_mm
@@ -93,8 +99,7 @@ def _strip(blank: StripBlank, scale: float, notes: bool) -> Drawing:
     items.append(LinearDimension((length, 0.0), (length, width), -8.0, blank.width_digits))
     inside = (width - 2.0 * blank.edge_trim_mm) * scale >= GRAIN_MM
     items += _grain(0.5 * length, 0.5 * width if inside else width + 2.4 / scale, 22.0 / scale)
-    if notes:
-        items.append(Text((0.0, 0.0), "forward edge", shift=(1.2, -3.6)))
+    items.append(Text((0.0, 0.0), "forward edge", shift=(1.2, -3.6)))
     words = (
         f"{blank.name}: strip {with_unit(length, blank.length_digits, 'mm')} by "
         f"{with_unit(width, blank.width_digits, 'mm')}, "
@@ -141,25 +146,19 @@ def _outline(blank: SectorBlank) -> Chain:
     return (upper, line(upper.end, lower.start), lower, line(lower.end, upper.start))
 
 
-def _sector(blank: SectorBlank, scale: float, notes: bool) -> Drawing:
+def _sector(blank: SectorBlank, scale: float, apex: bool) -> Drawing:
     sector, digits = blank.sector, blank.digits
     require_positive(f"{blank.name} thickness_mm", blank.thickness_mm, "mm")
     items: list[Item] = [Path(_outline(blank), "wide", None, True, "CUT", "outline of the sector")]
     items += _sector_trims(blank)
-    items += _sector_axes(blank)
-    items += _sector_sizes(blank)
+    items += _sector_axes(blank, scale, apex)
+    items += _sector_sizes(blank, scale, apex)
     middle = 0.5 * (sector.inner_mm + sector.outer_mm)
     half = min(0.5 * sector.angle_rad, 0.5 * math.pi)
     inside = (sector.outer_mm - sector.inner_mm - 2.0 * blank.edge_trim_mm) * scale >= GRAIN_MM
     place = middle - 1.0 / scale if inside else sector.outer_mm + 2.4 / scale
     items += _grain(0.0, place, min(1.2 * middle * math.sin(half), 22.0 / scale))
-    if notes:
-        # the outer arc has the allowance led out at its left end and its radius left of the middle
-        place = -0.75 if blank.forward_inner else 0.6
-        elbow = (3.0, -9.0) if blank.forward_inner else (4.0, 6.0)
-        r = sector.inner_mm if blank.forward_inner else sector.outer_mm
-        tip = _on(r, place * min(60.0, math.degrees(0.5 * sector.angle_rad)))
-        items.append(Leader(tip, elbow, ("forward edge",), "arrow"))
+    items.append(_forward_edge(blank))
     words = (
         f"{blank.name}: sector of {written(math.degrees(sector.angle_rad), digits)}° with "
         f"{with_unit(sector.end_allowance_mm, digits, 'mm')} at each end, slant radii as cut "
@@ -183,28 +182,47 @@ def _sector_trims(blank: SectorBlank) -> list[Item]:
     return items
 
 
-def _sector_axes(blank: SectorBlank) -> list[Item]:
-    """Rays of the net sector from the apex, and a cross on it."""
+def _forward_edge(blank: SectorBlank) -> Leader:
+    """Which arc is the forward edge, said where no size is led out."""
+    # the outer arc has the allowance led out at its left end and its radius left of the middle
+    place = -0.75 if blank.forward_inner else 0.6
+    elbow = (3.0, -9.0) if blank.forward_inner else (4.0, 6.0)
+    r = blank.sector.inner_mm if blank.forward_inner else blank.sector.outer_mm
+    tip = _on(r, place * min(60.0, math.degrees(0.5 * blank.sector.angle_rad)))
+    return Leader(tip, elbow, ("forward edge",), "arrow")
+
+
+ANGLE_MM = 16.0
+"""Where the angle of a sector without its apex is written, below its inner arc, on paper."""
+
+
+def _sector_axes(blank: SectorBlank, scale: float, apex: bool) -> list[Item]:
+    """Rays of the net sector, from the apex with a cross on it, or from a little below the inner arc."""
     cross, half = 0.03 * blank.sector.inner_mm, math.degrees(0.5 * blank.sector.angle_rad)
     reach = blank.sector.outer_mm
+    foot = 0.0 if apex else blank.sector.inner_mm - (ANGLE_MM + 4.0) / scale
+    rays: list[Item] = [Path((line(_on(foot, a), _on(reach, a)),), "centre", layer="CENTRE") for a in (-half, half)]
+    if not apex:
+        return rays
     return [
-        *(Path((line((0.0, 0.0), _on(reach, a)),), "centre", layer="CENTRE") for a in (-half, half)),
+        *rays,
         Path((line((-cross, 0.0), (cross, 0.0)),), "centre", layer="CENTRE"),
         Path((line((0.0, -cross), (0.0, cross)),), "centre", layer="CENTRE"),
     ]
 
 
-def _sector_sizes(blank: SectorBlank) -> list[Item]:
+def _sector_sizes(blank: SectorBlank, scale: float, apex: bool) -> list[Item]:
     """Net sector, slant radii as cut, allowance at an end."""
     sector, digits = blank.sector, blank.digits
     half = math.degrees(0.5 * sector.angle_rad)
+    angle_at = 0.4 * sector.inner_mm if apex else sector.inner_mm - ANGLE_MM / scale
     ray = _on(sector.outer_mm, -half)
     corner = _on(sector.outer_mm, -_corners(blank, sector.outer_mm, sector.end_allowance_mm))
     # the allowance is measured square to the ray: its foot on the ray lies a little inward of the outer arc
     along = math.cos(math.asin(sector.end_allowance_mm / sector.outer_mm))
     foot = (ray[0] * along, ray[1] * along)
     items: list[Item] = [
-        AngleDimension((0.0, 0.0), 90.0 - half, 90.0 + half, 0.4 * sector.inner_mm, digits),
+        AngleDimension((0.0, 0.0), 90.0 - half, 90.0 + half, angle_at, digits),
         RadiusDimension((0.0, 0.0), sector.outer_mm, 90.0 + 0.4 * half, 7.0, digits),
         RadiusDimension((0.0, 0.0), sector.inner_mm, 90.0 - 0.6 * half, -7.0, digits),
     ]
