@@ -104,6 +104,45 @@ def demo(
     done(lambda: plan_demo(out, json), json)
 
 
+History = Annotated[
+    Path | None, typer.Option("--history", help="Metal temperatures through time (CSV); rules over the liner file's.")
+]
+PaperDate = Annotated[str | None, typer.Option("--date", help="Date to print on the papers, as 2031-03-01.")]
+
+
+@app.command()
+def grow(
+    liner: Annotated[Path, typer.Argument(help="Liner file (TOML).")],
+    out: Annotated[Path | None, typer.Option("--out", help="Folder for the growth sheet, pictures and JSON.")] = None,
+    history: History = None,
+    drawn_hot: Annotated[
+        bool, typer.Option("--drawn-hot", help="Take the file's sizes as hot ones and say the cold ones.")
+    ] = False,
+    date: PaperDate = None,
+    cards: ShopFolder = None,
+    json: Json = False,
+) -> None:
+    """How the liner grows from cold to hot: every station, gaps through a start, stress at the welds."""
+    from hoopwright.cli.growing import grow_file
+
+    done(lambda: grow_file(liner, out, history, drawn_hot, date, cards, json), json)
+
+
+@app.command()
+def seal(
+    liner: Annotated[Path, typer.Argument(help="Liner file (TOML).")],
+    out: Annotated[Path | None, typer.Option("--out", help="Folder for seal, washer and spring papers.")] = None,
+    history: History = None,
+    date: PaperDate = None,
+    cards: ShopFolder = None,
+    json: Json = False,
+) -> None:
+    """Float, clearance and leak of the washers, load and stress of their springs, worst case first."""
+    from hoopwright.cli.growing import seal_file
+
+    done(lambda: seal_file(liner, out, history, date, cards, json), json)
+
+
 @app.command()
 def explain(
     figure: Annotated[str, typer.Argument(help="Identity of a figure, such as HD-402/size/hit-2/free-lip-dia.")],

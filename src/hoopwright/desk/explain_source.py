@@ -11,6 +11,7 @@ from hoopwright.design.liner_reading import cards_folder, read_liner
 from hoopwright.design.opening import read_bytes
 from hoopwright.errors import Fault, FileFaults
 from hoopwright.findings import Band, Figure, Input, Source
+from hoopwright.plan.hot.hot_plan import plan_hot
 from hoopwright.plan.json_shapes import SCHEMA
 from hoopwright.plan.ring_plan import plan_ring
 from hoopwright.plan.shelf import Shelf
@@ -33,7 +34,10 @@ def figures_for(identity: str, of: Path | None, shop_folder: Path | None = None)
         return figures_in(of)
     liner = demo_liner() if of is None else read_liner(of, shop_folder)
     folder = shop_folder or (cards_folder(of) if of is not None else None)
-    return plan_ring(liner, identity.partition("/")[0], Shelf(folder)).figures
+    part = identity.partition("/")[0]
+    if (liner.thermal is not None and part not in {ring.id for ring in liner.rings}) or "/constraint/" in identity:
+        return plan_hot(liner, folder).figures
+    return plan_ring(liner, part, Shelf(folder)).figures
 
 
 def figures_in(path: Path) -> tuple[Figure, ...]:

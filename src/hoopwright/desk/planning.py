@@ -11,7 +11,7 @@ from hoopwright.design.demo import DEMO_FILES, demo_liner, demo_text
 from hoopwright.design.liner_reading import cards_folder, read_liner
 from hoopwright.design.shapes import Liner
 from hoopwright.desk.folders import checked_target, write_whole
-from hoopwright.errors import InputError
+from hoopwright.errors import HoopwrightError, InputError
 from hoopwright.findings import LEVELS, Figure, Finding
 from hoopwright.plan.as_json import json_text
 from hoopwright.plan.liner_plan import LinerPlan, plan_liner
@@ -107,6 +107,7 @@ def _written(
     more: dict[str, bytes],
 ) -> Written:
     # the drawing libraries are heavy: only a plan that is written needs them
+    from hoopwright.desk.hot_build import hot_files
     from hoopwright.papers.ring_files import ring_files
 
     tell = progress or (lambda _: None)
@@ -116,6 +117,15 @@ def _written(
         tell(f"{ring.job.ring.id}: drawing")
         name = ring.job.ring.id
         files |= {f"{name}/{file}": content for file, content in ring_files(ring, date).items()}
+    refused, hot_stops = list(plan.refused), 0
+    if liner.thermal is not None and not rings:
+        tell(f"{liner.id}: hot build")
+        try:
+            more_files, hot = hot_files(liner, shelf.shop_folder, date)
+            files |= more_files
+            hot_stops = sum(finding.level == "stop" for finding in hot.findings)
+        except HoopwrightError as refusal:
+            refused.append((f"{liner.id} hot build", str(refusal)))
     if liner.invented:
         files["READ-ME.txt"] = b"Demonstration: every size, tolerance, temperature and reading here is invented.\n"
     paths = write_whole(folder, {**files, **more})
@@ -125,8 +135,8 @@ def _written(
         files=paths,
         summary=tuple(summary_line(ring) for ring in plan.rings),
         look_first=look_first(plan, folder.absolute()),
-        refused=plan.refused,
-        stops=sum(finding.level == "stop" for finding in plan.findings),
+        refused=tuple(refused),
+        stops=hot_stops + sum(finding.level == "stop" for finding in plan.findings),
     )
 
 

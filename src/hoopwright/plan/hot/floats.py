@@ -1,4 +1,5 @@
-"""Washers: float needed at the worst corner, overlap left, clearance hot, uncovering, climb over a step, jam and tilt."""
+"""Washers: float needed at the worst corner, overlap left, clearance hot, uncovering, climb over a step, jam and
+tilt."""
 
 from __future__ import annotations
 
@@ -90,18 +91,38 @@ def _float(model: HotModel, joints: Joints, figures: list[Figure], findings: lis
     for word, said, shift in (("steady", "steady", steady), ("cycle", "over the cycle", worst)):
         drawn = float_samples(shift, sizes, SAMPLES, 11, True) if sizes.size else np.array([abs(shift)])
         low, high = (float(v) for v in np.quantile(drawn, [0.05, 0.95]))
-        figures.append(reckoned(
-            f"{washer.id}/float/needed-{word}", f"float needed at the worst corner, {said}", abs(shift) + float(sizes.sum()), "mm",
-            terms, Input("s", "port outward against nozzle", shift, "mm", ground), *inputs,
-            band=Band(low, high, f"{SAMPLES} samples, errors evenly spread over their zones"),
-            note=joints.said if word == "cycle" else "errors all in the direction of the shift",
-        ))  # fmt: skip
+        figures.append(
+            reckoned(
+                f"{washer.id}/float/needed-{word}",
+                f"float needed at the worst corner, {said}",
+                abs(shift) + float(sizes.sum()),
+                "mm",
+                terms,
+                Input("s", "port outward against nozzle", shift, "mm", ground),
+                *inputs,
+                band=Band(low, high, f"{SAMPLES} samples, errors evenly spread over their zones"),
+                note=joints.said if word == "cycle" else "errors all in the direction of the shift",
+            )
+        )
     needed = figures[-1].value
-    check = Check(f"{washer.id}: float against what is needed at the worst corner", needed, washer.float_radial_max_mm, "<=", "mm",
-                  weakest([figures[-1].source]), "stop" if figures[-2].value > washer.float_radial_max_mm else "caution",
-                  f"set the nozzles {0.5 * abs(worst):.2f} mm towards the hot place when cold, or allow more float", figures[-1].identity)  # fmt: skip
-    found = judged(check, f"{washer.id}: {needed:.3f} mm of float is needed at the worst corner, {washer.float_radial_max_mm:g} mm is there.", "float-short",
-                   joints.said)  # fmt: skip
+    check = Check(
+        f"{washer.id}: float against what is needed at the worst corner",
+        needed,
+        washer.float_radial_max_mm,
+        "<=",
+        "mm",
+        weakest([figures[-1].source]),
+        "stop" if figures[-2].value > washer.float_radial_max_mm else "caution",
+        f"set the nozzles {0.5 * abs(worst):.2f} mm towards the hot place when cold, or allow more float",
+        figures[-1].identity,
+    )
+    found = judged(
+        check,
+        f"{washer.id}: {needed:.3f} mm of float is needed at the worst corner, {washer.float_radial_max_mm:g} mm "
+        "is there.",
+        "float-short",
+        joints.said,
+    )
     findings += [found] if found else []
     return needed
 
@@ -123,16 +144,34 @@ def _overlap(job: HotJob, figures: list[Figure], findings: list[Finding], needed
         at_need = sense * (reach * grown_washer - cold_pad * grown_pad) - needed
         formula = "r_w - r_p - f" if sense > 0 else "r_p - r_w - f"
         for name, value, note in ((f"overlap-{word}", cold, "cold"), (f"overlap-{word}-hot", hot, "hot")):
-            figures.append(reckoned(
-                f"{washer.id}/float/{name}", f"pad left at the {side} edge at full float, {note}", value, "mm", formula,
-                Input("r_w", "half the washer's outside diameter", reach, "mm", ground), Input("r_p", f"{side} edge of the pad", cold_pad, "mm", ground),
-                Input("f", "float", washer.float_radial_max_mm, "mm", ground), digits=3, note=note,
-            ))  # fmt: skip
+            figures.append(
+                reckoned(
+                    f"{washer.id}/float/{name}",
+                    f"pad left at the {side} edge at full float, {note}",
+                    value,
+                    "mm",
+                    formula,
+                    Input("r_w", "half the washer's outside diameter", reach, "mm", ground),
+                    Input("r_p", f"{side} edge of the pad", cold_pad, "mm", ground),
+                    Input("f", "float", washer.float_radial_max_mm, "mm", ground),
+                    digits=3,
+                    note=note,
+                )
+            )
         limit = job.limits.washer_overlap_min_mm
         level: Level = "stop" if hot <= 0.0 or at_need <= 0.0 else "caution" if sense > 0 else "note"
         bound = limit.value if sense > 0 else 0.5
-        check = Check(f"{washer.id}: pad left at its {side} edge at full float", hot, bound, ">=", "mm", weakest([ground, limit.source]), level,
-                      "lessen the float, or widen the pad on that side", f"{washer.id}/float/overlap-{word}-hot")  # fmt: skip
+        check = Check(
+            f"{washer.id}: pad left at its {side} edge at full float",
+            hot,
+            bound,
+            ">=",
+            "mm",
+            weakest([ground, limit.source]),
+            level,
+            "lessen the float, or widen the pad on that side",
+            f"{washer.id}/float/overlap-{word}-hot",
+        )
         what = (
             "the port is uncovered"
             if sense > 0 and hot <= 0.0
@@ -178,28 +217,63 @@ def _clearance(model: HotModel, figures: list[Figure], findings: list[Finding]) 
     cold_least = washer.bore_mm - nozzle.barrel_diameter_mm
     cold_most = cold_least + washer.bore_tolerance_plus_mm + nozzle.barrel_tolerance_minus_mm
     for word, low, high in (("cold", cold_least, cold_most), ("hot", least, most)):
-        figures.append(reckoned(
-            f"{washer.id}/float/clearance-{word}", f"diametral clearance on the barrel, {word}, middle of the limits", 0.5 * (low + high), "mm",
-            "D k_w - d k_b", Input("D", "bore, middle", washer.bore_mm + 0.5 * washer.bore_tolerance_plus_mm, "mm", ground),
-            Input("d", "barrel, middle", nozzle.barrel_diameter_mm - 0.5 * nozzle.barrel_tolerance_minus_mm, "mm", ground),
-            Input("k_w", "growth of the washer", bore if word == "hot" else 1.0, "", ground),
-            Input("k_b", "growth of the barrel", barrel if word == "hot" else 1.0, "", ground),
-            band=Band(low, high, "both ends of the limits of size"),
-        ))  # fmt: skip
+        figures.append(
+            reckoned(
+                f"{washer.id}/float/clearance-{word}",
+                f"diametral clearance on the barrel, {word}, middle of the limits",
+                0.5 * (low + high),
+                "mm",
+                "D k_w - d k_b",
+                Input("D", "bore, middle", washer.bore_mm + 0.5 * washer.bore_tolerance_plus_mm, "mm", ground),
+                Input(
+                    "d",
+                    "barrel, middle",
+                    nozzle.barrel_diameter_mm - 0.5 * nozzle.barrel_tolerance_minus_mm,
+                    "mm",
+                    ground,
+                ),
+                Input("k_w", "growth of the washer", bore if word == "hot" else 1.0, "", ground),
+                Input("k_b", "growth of the barrel", barrel if word == "hot" else 1.0, "", ground),
+                band=Band(low, high, "both ends of the limits of size"),
+            )
+        )
     lean = abs(float(model.moved()[model.node(job.plate or 0, port_place(job)), 2]))
     eaten = washer.thickness_mm * lean
     left = min(least, cold_least) - eaten - washer.flatness_mm
-    figures.append(reckoned(
-        f"{washer.id}/float/clearance-left", "clearance left when the plate leans, least", left, "mm", "c - t psi - w",
-        Input("c", "least clearance, cold or hot", min(least, cold_least), "mm", ground), Input("t", "washer", washer.thickness_mm, "mm", ground),
-        Input("psi", "lean of the plate", lean, "rad", ground), Input("w", "flatness of the washer", washer.flatness_mm, "mm", ground),
-    ))  # fmt: skip
+    figures.append(
+        reckoned(
+            f"{washer.id}/float/clearance-left",
+            "clearance left when the plate leans, least",
+            left,
+            "mm",
+            "c - t psi - w",
+            Input("c", "least clearance, cold or hot", min(least, cold_least), "mm", ground),
+            Input("t", "washer", washer.thickness_mm, "mm", ground),
+            Input("psi", "lean of the plate", lean, "rad", ground),
+            Input("w", "flatness of the washer", washer.flatness_mm, "mm", ground),
+        )
+    )
     if left < 0.0:
-        findings.append(Finding("stop", f"{washer.id}: the washer jams on its barrel: {left:.3f} mm of clearance is left.", "open the bore",
-                                figures[-1].identity, "washer-jams", f"the plate leans by {1e3 * lean:.1f} mrad"))  # fmt: skip
+        findings.append(
+            Finding(
+                "stop",
+                f"{washer.id}: the washer jams on its barrel: {left:.3f} mm of clearance is left.",
+                "open the bore",
+                figures[-1].identity,
+                "washer-jams",
+                f"the plate leans by {1e3 * lean:.1f} mrad",
+            )
+        )
     if nozzle.barrel_material is None:
-        findings.append(Finding("note", f"{washer.id}: the barrel's alloy and temperature are not given; the casing's stand in.",
-                                "enter nozzle.barrel_material and nozzle.barrel_degC", f"{washer.id}/float/clearance-hot", "ask-barrel"))  # fmt: skip
+        findings.append(
+            Finding(
+                "note",
+                f"{washer.id}: the barrel's alloy and temperature are not given; the casing's stand in.",
+                "enter nozzle.barrel_material and nozzle.barrel_degC",
+                f"{washer.id}/float/clearance-hot",
+                "ask-barrel",
+            )
+        )
 
 
 def _motion(job: HotJob, figures: list[Figure]) -> None:
@@ -216,22 +290,47 @@ def _motion(job: HotJob, figures: list[Figure]) -> None:
     load = 0.0 if spring is None else spring.load_min_hot_N
     push = [mu * (load + drop * seat) for mu in FRICTION]
     ground = weakest([practice, job.source("spring load and pressure")])
-    figures.append(reckoned(
-        f"{washer.id}/float/slide-force", "side push that moves the washer", 0.5 * sum(push), "N", "mu ( F + dp A )",
-        Input("mu", "friction, middle", 0.5 * sum(FRICTION), "", practice), Input("F", "least hot spring load", load, "N", job.source("spring")),
-        Input("dp", "pressure drop", drop, "MPa", job.source("operating")), Input("A", "area pressed on the pad", seat, "mm2", ground),
-        digits=1, band=Band(push[0], push[1], "friction 0.2 to 0.4"),
-    ))  # fmt: skip
+    figures.append(
+        reckoned(
+            f"{washer.id}/float/slide-force",
+            "side push that moves the washer",
+            0.5 * sum(push),
+            "N",
+            "mu ( F + dp A )",
+            Input("mu", "friction, middle", 0.5 * sum(FRICTION), "", practice),
+            Input("F", "least hot spring load", load, "N", job.source("spring")),
+            Input("dp", "pressure drop", drop, "MPa", job.source("operating")),
+            Input("A", "area pressed on the pad", seat, "mm2", ground),
+            digits=1,
+            band=Band(push[0], push[1], "friction 0.2 to 0.4"),
+        )
+    )
     radius = EDGE_STEP_MM / (1.0 - math.cos(math.atan(1.0) - math.atan(0.3)))
-    figures.append(reckoned(
-        f"{washer.id}/float/edge-radius", "edge radius that climbs a step of 0.05 mm when pushed as hard as it is loaded", radius, "mm",
-        "s / ( 1 - cos ( atan ( 1 ) - atan ( mu ) ) )", Input("s", "step", EDGE_STEP_MM, "mm", practice), Input("mu", "friction", 0.3, "", practice),
-        digits=2, note="an edge radius under the step never climbs it",
-    ))  # fmt: skip
-    figures.append(reckoned(
-        f"{washer.id}/float/jam-lever", "side push further from the bore than this jams the washer", washer.thickness_mm / (2.0 * 0.3), "mm",
-        "t / ( 2 mu )", Input("t", "land of the bore", washer.thickness_mm, "mm", job.source("washer")), Input("mu", "friction", 0.3, "", practice), digits=1,
-    ))  # fmt: skip
+    figures.append(
+        reckoned(
+            f"{washer.id}/float/edge-radius",
+            "edge radius that climbs a step of 0.05 mm when pushed as hard as it is loaded",
+            radius,
+            "mm",
+            "s / ( 1 - cos ( atan ( 1 ) - atan ( mu ) ) )",
+            Input("s", "step", EDGE_STEP_MM, "mm", practice),
+            Input("mu", "friction", 0.3, "", practice),
+            digits=2,
+            note="an edge radius under the step never climbs it",
+        )
+    )
+    figures.append(
+        reckoned(
+            f"{washer.id}/float/jam-lever",
+            "side push further from the bore than this jams the washer",
+            washer.thickness_mm / (2.0 * 0.3),
+            "mm",
+            "t / ( 2 mu )",
+            Input("t", "land of the bore", washer.thickness_mm, "mm", job.source("washer")),
+            Input("mu", "friction", 0.3, "", practice),
+            digits=1,
+        )
+    )
     figures.append(
         stated(f"{washer.id}/float/seat-area", "area pressed on the pad", seat, "mm2", job.source("pad and washer"), 0)
     )

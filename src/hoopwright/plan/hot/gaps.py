@@ -1,4 +1,5 @@
-"""Gaps that open and close with temperature: aft groove, nozzles in their ports, slip along the axis. Steady and through
+"""Gaps that open and close with temperature: aft groove, nozzles in their ports, slip along the axis. Steady and
+through
 time, by the shell and by the chain of lengths beside it."""
 
 from __future__ import annotations

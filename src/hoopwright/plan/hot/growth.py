@@ -1,4 +1,5 @@
-"""How far every station of the liner moves when hot, by the shell, with the chain of lengths as first look beside it."""
+"""How far every station of the liner moves when hot, by the shell, with the chain of lengths as first look beside
+it."""
 
 from __future__ import annotations
 
@@ -71,8 +72,10 @@ def movements(model: HotModel) -> list[Movement]:
     job, moved = model.job, model.moved()
     found: list[Movement] = []
     for k, part in enumerate(job.parts):
-        wanted = {0.0: "forward edge" if part.side != "plate" else "inner edge",
-                  part.section.length: "aft edge" if part.side != "plate" else "outer edge"}  # fmt: skip
+        wanted = {
+            0.0: "forward edge" if part.side != "plate" else "inner edge",
+            part.section.length: "aft edge" if part.side != "plate" else "outer edge",
+        }
         for tie in job.ties:
             if k in (tie.outer, tie.inner):
                 wanted[tie.outer_s_mm if k == tie.outer else tie.inner_s_mm] = f"weld {tie.joint.id}"
@@ -92,8 +95,15 @@ def shell_band(model: HotModel, row: Vector) -> Band:
     """Band of a movement that is row @ strain: metal temperatures, expansion between rows, and the model."""
     job = model.job
     places = [(part, place) for part in job.parts for place in part.places]
-    slopes = np.array([part.strain.at(min(p.metal_degC + 5.0, part.strain.last)) - part.strain.at(p.metal_degC - 5.0)
-                       for part, p in places]) / 10.0  # fmt: skip
+    slopes = (
+        np.array(
+            [
+                part.strain.at(min(p.metal_degC + 5.0, part.strain.last)) - part.strain.at(p.metal_degC - 5.0)
+                for part, p in places
+            ]
+        )
+        / 10.0
+    )
     read = np.array([interpolation_error(job, part.id, p.metal_degC) for part, p in places])
     warm = math.sqrt(float(np.sum((row * slopes * METAL_SD_K) ** 2)))
     wide = NINE_IN_TEN * math.sqrt(warm**2 + float(np.sum((row * read) ** 2)) + MODEL_MM**2)
@@ -124,11 +134,20 @@ def shell_figure(model: HotModel, name: str, said: str, row: Vector, note: str) 
         share = float(np.sum(row[columns]))
         strain = float(row[columns] @ model.strain[columns] / share) if abs(share) > 1e-12 else 0.0
         growth = part.alloy.thermal_growth_eng(part.places[0].metal_degC)
-        inputs += [Input(f"a{k}", f"influence of {part.id}", share, "mm", Source("derived", "linear shell of the whole liner")),
-                   Input(f"e{k}", f"free strain of {part.id}", strain, "eng", growth.source)]  # fmt: skip
+        inputs += [
+            Input(
+                f"a{k}", f"influence of {part.id}", share, "mm", Source("derived", "linear shell of the whole liner")
+            ),
+            Input(f"e{k}", f"free strain of {part.id}", strain, "eng", growth.source),
+        ]
         terms.append(f"a{k} e{k}")
-    given = Input("T", "metal temperatures", ", ".join(f"{p.id} {p.hottest_degC:g}" for p in job.parts), "degC",
-                  job.source("metal temperatures"))  # fmt: skip
+    given = Input(
+        "T",
+        "metal temperatures",
+        ", ".join(f"{p.id} {p.hottest_degC:g}" for p in job.parts),
+        "degC",
+        job.source("metal temperatures"),
+    )
     value = float(row @ model.strain)
     return reckoned(
         job.identity(name),
@@ -154,11 +173,18 @@ def _main_figures(model: HotModel) -> list[Figure]:
         )
         figures.append(shell_figure(model, "growth/ports-radial", "ports outward", row[0], "linear shell"))
         lean = float(row[2] @ model.strain)
-        figures.append(reckoned(
-            job.identity("growth/plate-lean"), "lean of the end plate at the ports", math.degrees(lean), "deg",
-            "180 / pi theta", Input("theta", "rotation of the plate", lean, "rad", Source("derived", "linear shell")),
-            digits=3, note="rings hotter than the plate turn its flanges",
-        ))  # fmt: skip
+        figures.append(
+            reckoned(
+                job.identity("growth/plate-lean"),
+                "lean of the end plate at the ports",
+                math.degrees(lean),
+                "deg",
+                "180 / pi theta",
+                Input("theta", "rotation of the plate", lean, "rad", Source("derived", "linear shell")),
+                digits=3,
+                note="rings hotter than the plate turn its flanges",
+            )
+        )
     if job.aft_outer is not None:
         row = model.rows[model.end(job.aft_outer)]
         figures.append(
@@ -187,19 +213,41 @@ def _chain_figures(job: HotJob) -> list[Figure]:
         inputs, terms = [], []
         for k, link in enumerate(path):
             growth = job.parts[job.number(link.part)].alloy.thermal_growth_eng(link.metal_degC)
-            inputs += [Input(f"L{k}", f"length in {link.part}", link.length_mm, "mm", job.source(f"{side}_path")),
-                       Input(f"e{k}", f"free strain of {link.part} at {link.metal_degC:g} degC", growth.value, "eng", growth.source)]  # fmt: skip
+            inputs += [
+                Input(f"L{k}", f"length in {link.part}", link.length_mm, "mm", job.source(f"{side}_path")),
+                Input(
+                    f"e{k}",
+                    f"free strain of {link.part} at {link.metal_degC:g} degC",
+                    growth.value,
+                    "eng",
+                    growth.source,
+                ),
+            ]
             terms.append(f"L{k} e{k}")
-        figures.append(reckoned(
-            job.identity(f"growth/chain-{side}"), f"growth of the {side} shell by the chain of lengths", chain_length(job, path),
-            "mm", " + ".join(terms), *inputs, note="first look: a leaning end plate is not in it",
-        ))  # fmt: skip
+        figures.append(
+            reckoned(
+                job.identity(f"growth/chain-{side}"),
+                f"growth of the {side} shell by the chain of lengths",
+                chain_length(job, path),
+                "mm",
+                " + ".join(terms),
+                *inputs,
+                note="first look: a leaning end plate is not in it",
+            )
+        )
     if len(figures) == 2:
-        figures.append(reckoned(
-            job.identity("growth/chain-slip"), "aft end of the outer shell by the chain of lengths, aft positive",
-            figures[1].value - figures[0].value, "mm", "o - i", figures[1].as_input("o"), figures[0].as_input("i"),
-            note="first look: a leaning end plate is not in it",
-        ))  # fmt: skip
+        figures.append(
+            reckoned(
+                job.identity("growth/chain-slip"),
+                "aft end of the outer shell by the chain of lengths, aft positive",
+                figures[1].value - figures[0].value,
+                "mm",
+                "o - i",
+                figures[1].as_input("o"),
+                figures[0].as_input("i"),
+                note="first look: a leaning end plate is not in it",
+            )
+        )
     return figures
 
 
@@ -209,22 +257,45 @@ def _neighbour_figures(job: HotJob, met: Neighbours) -> list[Figure]:
     if nozzle is not None and met.casing is not None:
         card = job.metal(nozzle.casing_material)
         for word, said, length, degC in (
-            ("casing-axial", "casing from the datum to the nozzle mount", nozzle.casing_length_datum_to_mount_mm, nozzle.casing_mean_degC),
-            ("nozzle-radial", "nozzles outward", nozzle.pitch_radius_cold_mm + (nozzle.stem_length_mm or 0.0), nozzle.casing_degC),
-        ):  # fmt: skip
+            (
+                "casing-axial",
+                "casing from the datum to the nozzle mount",
+                nozzle.casing_length_datum_to_mount_mm,
+                nozzle.casing_mean_degC,
+            ),
+            (
+                "nozzle-radial",
+                "nozzles outward",
+                nozzle.pitch_radius_cold_mm + (nozzle.stem_length_mm or 0.0),
+                nozzle.casing_degC,
+            ),
+        ):
             strain = card.thermal_growth_eng(degC)
-            figures.append(reckoned(
-                job.identity(f"growth/{word}"), said, length * strain.value, "mm", "L e",
-                Input("L", "cold length", length, "mm", job.source("nozzle")), strain.as_input("e"),
-                note=f"at {degC:g} degC from {DRAWING_DEGC:g} degC",
-            ))  # fmt: skip
+            figures.append(
+                reckoned(
+                    job.identity(f"growth/{word}"),
+                    said,
+                    length * strain.value,
+                    "mm",
+                    "L e",
+                    Input("L", "cold length", length, "mm", job.source("nozzle")),
+                    strain.as_input("e"),
+                    note=f"at {degC:g} degC from {DRAWING_DEGC:g} degC",
+                )
+            )
     if groove is not None and met.groove is not None:
         strain = job.metal(groove.material).thermal_growth_eng(groove.outer_groove_degC)
-        figures.append(reckoned(
-            job.identity("growth/groove-radial"), "groove of the turbine nozzle outward",
-            groove.outer_groove_radius_mm * strain.value, "mm", "R e",
-            Input("R", "cold radius", groove.outer_groove_radius_mm, "mm", job.source("turbine_nozzle")), strain.as_input("e"),
-        ))  # fmt: skip
+        figures.append(
+            reckoned(
+                job.identity("growth/groove-radial"),
+                "groove of the turbine nozzle outward",
+                groove.outer_groove_radius_mm * strain.value,
+                "mm",
+                "R e",
+                Input("R", "cold radius", groove.outer_groove_radius_mm, "mm", job.source("turbine_nozzle")),
+                strain.as_input("e"),
+            )
+        )
     return figures
 
 
@@ -233,21 +304,40 @@ def _findings(job: HotJob, known: dict[str, Figure]) -> list[Finding]:
     shell, chain = known.get(job.identity("growth/aft-lip-axial")), known.get(job.identity("growth/chain-slip"))
     if shell is not None and chain is not None and abs(shell.value - chain.value) > DISH_MM:
         way = "forward" if shell.value < 0.0 else "aft"
-        found.append(Finding(
-            "note", f"The end plate leans: the aft end of the outer shell moves {abs(shell.value):.3f} mm {way}, the chain of lengths says "
-            f"{chain.value:+.3f} mm.", "take growth from the shell, not from the chain", shell.identity, "plate-leans",
-            "rings hotter than the plate turn both flanges", source=shell.source,
-        ))  # fmt: skip
+        found.append(
+            Finding(
+                "note",
+                f"The end plate leans: the aft end of the outer shell moves {abs(shell.value):.3f} mm {way}, the "
+                "chain of lengths says "
+                f"{chain.value:+.3f} mm.",
+                "take growth from the shell, not from the chain",
+                shell.identity,
+                "plate-leans",
+                "rings hotter than the plate turn both flanges",
+                source=shell.source,
+            )
+        )
     for name, path, miss in held_twice(job):
-        found.append(Finding(
-            "caution", f"{job.liner.id}: joint {name} closes the loop {', '.join(path)}, which misses itself by {miss:+.3f} mm when hot.",
-            "let one joint of the loop slide along the axis", job.identity(f"joints/{name}"), "held-twice",
-            "the metal must take the difference as stress",
-        ))  # fmt: skip
+        found.append(
+            Finding(
+                "caution",
+                f"{job.liner.id}: joint {name} closes the loop {', '.join(path)}, which misses itself by "
+                f"{miss:+.3f} mm when hot.",
+                "let one joint of the loop slide along the axis",
+                job.identity(f"joints/{name}"),
+                "held-twice",
+                "the metal must take the difference as stress",
+            )
+        )
     resting = [t.joint.id for t in job.ties if t.joint.hold == "resting"]
     if resting:
-        found.append(Finding(
-            "note", f"{job.liner.id}: {', '.join(resting)} rests; it is taken as closed, its force is not reckoned.",
-            "check that pressure or a spring keeps it closed", job.identity("joints/resting"), "resting-joint",
-        ))  # fmt: skip
+        found.append(
+            Finding(
+                "note",
+                f"{job.liner.id}: {', '.join(resting)} rests; it is taken as closed, its force is not reckoned.",
+                "check that pressure or a spring keeps it closed",
+                job.identity("joints/resting"),
+                "resting-joint",
+            )
+        )
     return found

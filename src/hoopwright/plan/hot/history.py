@@ -55,7 +55,8 @@ def history_from_text(text: str, name: str) -> History:
     Raises
     ------
     FileFaults
-        Every fault with its line: no time column, unknown units, gaps, cells that are no number, times that do not rise,
+        Every fault with its line: no time column, unknown units, gaps, cells that are no number, times that do not
+        rise,
         temperatures that cannot be.
     """
     head = text.splitlines()[0] if text.strip() else ""
@@ -156,8 +157,13 @@ def with_history(job: HotJob, history: History) -> HotTimes:
     for part in job.parts:
         names = [c for c in history.columns if c.partition("@")[0] == part.id]
         if not names:
-            raise InputError(f"history {history.name}", f"no column for {part.id}", "", "with one for every ring and the plate",
-                             f"add {part.id}_degC")  # fmt: skip
+            raise InputError(
+                f"history {history.name}",
+                f"no column for {part.id}",
+                "",
+                "with one for every ring and the plate",
+                f"add {part.id}_degC",
+            )
         found = sorted((_place(history, part.id, part.section, c), c) for c in names)
         for _, column in found:
             part.strain.at(history.columns[column])
@@ -200,10 +206,12 @@ def _refuse_swapped(job: HotJob, history: History) -> None:
             crossed = abs(top[a] - stated[b]) < SWAP_K and abs(top[b] - stated[a]) < SWAP_K
             if a < b and crossed and abs(stated[a] - stated[b]) > OWN_K:
                 raise InputError(
-                    f"history {history.name}", f"{a} reaches {top[a]:g}, {b} reaches {top[b]:g}", "degC",
+                    f"history {history.name}",
+                    f"{a} reaches {top[a]:g}, {b} reaches {top[b]:g}",
+                    "degC",
                     f"near the stated {stated[a]:g} and {stated[b]:g}: the columns look swapped",
                     f"exchange {a}_degC and {b}_degC, or correct the stated temperatures",
-                )  # fmt: skip
+                )
 
 
 def _neighbours_stated(job: HotJob) -> dict[str, float]:

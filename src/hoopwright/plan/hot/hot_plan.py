@@ -24,7 +24,8 @@ from hoopwright.plan.hot.stacks import Stacks, plan_stacks
 
 @dataclass(frozen=True, slots=True, eq=False)
 class HotPlan:
-    """Growth, joints and stacks; with seals also floats, leak, springs and their alternatives. mark : digest of the liner
+    """Growth, joints and stacks; with seals also floats, leak, springs and their alternatives. mark : digest of the
+    liner
     and its cards."""
 
     job: HotJob
@@ -94,6 +95,15 @@ def plan_hot(liner: Liner, shop_folder: Path | None = None, history: History | N
     joints = plan_joints(model, met, times, history_model)
     mark = input_mark(liner, *(p.alloy.digest for p in job.parts), "" if history is None else repr(history.columns))
     return HotPlan(
-        job, model, mark, plan_growth(model, met), plan_constraint(model), joints, plan_stacks(job, joints),
-        plan_floats(model, joints), plan_leak(job), plan_springs(job), spring_alternatives(job),
-    )  # fmt: skip
+        job,
+        model,
+        mark,
+        plan_growth(model, met),
+        plan_constraint(model),
+        joints,
+        plan_stacks(job, joints),
+        plan_floats(model, joints),
+        plan_leak(job),
+        plan_springs(job),
+        spring_alternatives(job),
+    )

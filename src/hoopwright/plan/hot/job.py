@@ -117,9 +117,12 @@ def hot_job(liner: Liner, shop_folder: Path | None = None) -> HotJob:
     """
     if liner.thermal is None:
         raise InputError(
-            f"{liner.id}: [thermal]", "missing", "", "there for a growth sheet",
+            f"{liner.id}: [thermal]",
+            "missing",
+            "",
+            "there for a growth sheet",
             "enter inner_path and outer_path from the datum forward, and the metal temperatures",
-        )  # fmt: skip
+        )
     parts = tuple(_parts(liner, shop_folder))
     ties = tuple(_tie(parts, joint) for joint in liner.joints)
     return HotJob(liner, parts, ties, _datum(liner, parts), limits_for(liner, shop_folder), shop_folder)
@@ -173,16 +176,22 @@ def _places(liner: Liner, part: str, section: Profile, metal_degC: float) -> tup
         levels = levels_at(section, one.z_mm)
         if one.r_mm is None and len(levels) > 1:
             raise InputError(
-                f"temperature of {part} at z {one.z_mm:g}", "no r_mm", "",
-                "with r_mm: the part stands there more than once", "enter r_mm",
-            )  # fmt: skip
+                f"temperature of {part} at z {one.z_mm:g}",
+                "no r_mm",
+                "",
+                "with r_mm: the part stands there more than once",
+                "enter r_mm",
+            )
         near = one.r_mm if one.r_mm is not None else levels[0] if levels else section.point_at(0.0)[1]
         s, off = place_on(section, (one.z_mm, near))
         if off > OFF_PART_MM:
             raise InputError(
-                f"temperature of {part} at z {one.z_mm:g}", round(off, 3), "mm off the part", f"within {OFF_PART_MM:g}",
+                f"temperature of {part} at z {one.z_mm:g}",
+                round(off, 3),
+                "mm off the part",
+                f"within {OFF_PART_MM:g}",
                 "correct z_mm or r_mm, or name another part",
-            )  # fmt: skip
+            )
         found.append(Place(s, one.metal_degC))
     found.sort(key=lambda place: place.s_mm)
     for one_place, two in pairwise(found):

@@ -65,8 +65,15 @@ def plan_joints(
         try:
             start = start_of(job)
         except InputError as problem:
-            findings.append(Finding("caution", f"{job.liner.id}: no lumped start is reckoned: {str(problem).partition(' Do: ')[0]}",
-                                    problem.remedy, job.identity("joints/start"), "no-start"))  # fmt: skip
+            findings.append(
+                Finding(
+                    "caution",
+                    f"{job.liner.id}: no lumped start is reckoned: {str(problem).partition(' Do: ')[0]}",
+                    problem.remedy,
+                    job.identity("joints/start"),
+                    "no-start",
+                )
+            )
         if start is not None:
             times, drawn = started(job, start, SAMPLES)
             findings += _asked_of_start(model, start)
@@ -89,10 +96,16 @@ def _steady_figure(model: HotModel, gap: GapCourse) -> Figure:
     value = float(gap.values[0])
     ground = job.source("metal temperatures")
     return reckoned(
-        job.identity(f"joints/{gap.key}/steady"), f"{gap.name}, steady", value, "mm", "g_cold + change",
-        Input("g_cold", "cold", gap.cold, "mm", ground), Input("change", "what heat changes", value - gap.cold, "mm", ground),
-        digits=3, note="by the shell",
-    )  # fmt: skip
+        job.identity(f"joints/{gap.key}/steady"),
+        f"{gap.name}, steady",
+        value,
+        "mm",
+        "g_cold + change",
+        Input("g_cold", "cold", gap.cold, "mm", ground),
+        Input("change", "what heat changes", value - gap.cold, "mm", ground),
+        digits=3,
+        note="by the shell",
+    )
 
 
 def _time_figures(model: HotModel, gap: GapCourse, times: HotTimes, spread: list[Extremes]) -> list[Figure]:
@@ -108,12 +121,26 @@ def _time_figures(model: HotModel, gap: GapCourse, times: HotTimes, spread: list
             values = [s.least if word == "least" else s.greatest for s in spread]
             low, high = (float(v) for v in np.quantile(values, [0.05, 0.95]))
             share = 100.0 * float(np.mean([s.least < 0.0 for s in spread])) if gap.closes else None
-            band = Band(low, high, f"{len(spread)} starts, films within a factor of 2, thick walls within the root of 2",
-                        None if share is None else 100.0 - share)  # fmt: skip
-        figures.append(reckoned(
-            job.identity(f"joints/{gap.key}/{word}"), f"{gap.name}, {name} of the cycle", value, "mm", "g ( t )",
-            Input("t", "at", at, "s", ground), Input("g", gap.name, value, "mm", ground), digits=3, band=band, note=times.said,
-        ))  # fmt: skip
+            band = Band(
+                low,
+                high,
+                f"{len(spread)} starts, films within a factor of 2, thick walls within the root of 2",
+                None if share is None else 100.0 - share,
+            )
+        figures.append(
+            reckoned(
+                job.identity(f"joints/{gap.key}/{word}"),
+                f"{gap.name}, {name} of the cycle",
+                value,
+                "mm",
+                "g ( t )",
+                Input("t", "at", at, "s", ground),
+                Input("g", gap.name, value, "mm", ground),
+                digits=3,
+                band=band,
+                note=times.said,
+            )
+        )
     return figures
 
 
@@ -132,15 +159,29 @@ def _time_findings(
     if spread:
         share = 100.0 * float(np.mean([s.least < 0.0 for s in spread]))
         needed = gap.cold + KEPT_OPEN_MM - float(np.quantile([s.least for s in spread], 0.05))
-        remedy = f"ask for the temperature of the slow part through a start; a cold gap of {needed:.2f} mm stays open in 95 % of these starts"
+        remedy = f"ask for the temperature of the slow part through a start; a cold gap of {needed:.2f} mm stays "
+        "open in 95 % of these starts"
         why += f"; closed in {share:.0f} % of {len(spread)} starts with other coefficients"
-    check = Check(f"{gap.name} stays open through the cycle", told.least, KEPT_OPEN_MM, ">=", "mm", source,
-                  "caution" if spread else "stop", remedy, about)  # fmt: skip
+    check = Check(
+        f"{gap.name} stays open through the cycle",
+        told.least,
+        KEPT_OPEN_MM,
+        ">=",
+        "mm",
+        source,
+        "caution" if spread else "stop",
+        remedy,
+        about,
+    )
     if told.first_closed is not None:
-        sentence = (f"{gap.name[0].upper()}{gap.name[1:]} closes {told.first_closed:.0f} s after light-off and would be {-told.least:.3f} mm too "
-                    f"small at {told.least_at:.0f} s.")  # fmt: skip
+        sentence = (
+            f"{gap.name[0].upper()}{gap.name[1:]} closes {told.first_closed:.0f} s after light-off and would be "
+            f"{-told.least:.3f} mm too "
+            f"small at {told.least_at:.0f} s."
+        )
     else:
-        sentence = f"{gap.name[0].upper()}{gap.name[1:]} falls to {told.least:.3f} mm at {told.least_at:.0f} s; it must stay above {KEPT_OPEN_MM:g} mm."
+        sentence = f"{gap.name[0].upper()}{gap.name[1:]} falls to {told.least:.3f} mm at {told.least_at:.0f} s; "
+        f"it must stay above {KEPT_OPEN_MM:g} mm."
     return [Finding(check.level, sentence, remedy, about, f"{gap.key}-closes", why, check, source)]
 
 
@@ -152,24 +193,56 @@ def _steady_findings(model: HotModel, steady: tuple[GapCourse, ...], times: HotT
             continue
         about = job.identity(f"joints/{gap.key}/steady")
         if value < KEPT_OPEN_MM:
-            check = Check(f"{gap.name} stays open in steady service", value, KEPT_OPEN_MM, ">=", "mm", job.source(gap.name), "stop",
-                          f"open the cold gap by {KEPT_OPEN_MM - value:.2f} mm or more", about)  # fmt: skip
-            found.append(Finding("stop", f"{gap.name[0].upper()}{gap.name[1:]} is {value:.3f} mm in steady service; it must stay above {KEPT_OPEN_MM:g} mm.",
-                                 check.remedy, about, f"{gap.key}-steady", "", check))  # fmt: skip
+            check = Check(
+                f"{gap.name} stays open in steady service",
+                value,
+                KEPT_OPEN_MM,
+                ">=",
+                "mm",
+                job.source(gap.name),
+                "stop",
+                f"open the cold gap by {KEPT_OPEN_MM - value:.2f} mm or more",
+                about,
+            )
+            found.append(
+                Finding(
+                    "stop",
+                    f"{gap.name[0].upper()}{gap.name[1:]} is {value:.3f} mm in steady service; it must stay "
+                    f"above {KEPT_OPEN_MM:g} mm.",
+                    check.remedy,
+                    about,
+                    f"{gap.key}-steady",
+                    "",
+                    check,
+                )
+            )
         elif times is None or times.said.startswith("lumped"):
-            found.append(Finding("caution", f"{gap.name[0].upper()}{gap.name[1:]} is {value:.3f} mm open in steady service; this is no verdict: "
-                                 "thin sheet faces a thicker, slower part.", "ask for the slow part's temperature through start, load change and stop",
-                                 about, f"{gap.key}-no-verdict", "the sheet follows the gas in seconds, the ring in a minute or more"))  # fmt: skip
+            found.append(
+                Finding(
+                    "caution",
+                    f"{gap.name[0].upper()}{gap.name[1:]} is {value:.3f} mm open in steady service; this is no "
+                    "verdict: "
+                    "thin sheet faces a thicker, slower part.",
+                    "ask for the slow part's temperature through start, load change and stop",
+                    about,
+                    f"{gap.key}-no-verdict",
+                    "the sheet follows the gas in seconds, the ring in a minute or more",
+                )
+            )
     return found
 
 
 def _ask_history(model: HotModel) -> Finding:
     liner = model.job.liner
     return Finding(
-        "caution", f"{liner.id}: no temperatures through start, load change and stop are given.",
-        "ask for metal temperatures through the cycle (CSV) and name the file in thermal.history_file or with --history",
-        model.job.identity("joints/history"), "ask-history", "slip joints are there for transients; steady growth of both shells is nearly alike",
-    )  # fmt: skip
+        "caution",
+        f"{liner.id}: no temperatures through start, load change and stop are given.",
+        "ask for metal temperatures through the cycle (CSV) and name the file in thermal.history_file or with "
+        "--history",
+        model.job.identity("joints/history"),
+        "ask-history",
+        "slip joints are there for transients; steady growth of both shells is nearly alike",
+    )
 
 
 def _asked_of_start(model: HotModel, start: Start) -> list[Finding]:
@@ -177,6 +250,15 @@ def _asked_of_start(model: HotModel, start: Start) -> list[Finding]:
     if not lacking:
         return []
     said = ", ".join(f"{a.name} {a.value:g} {a.unit}" for a in lacking)
-    return [Finding("note", f"A lumped start stands in for the history; assumed: {said}.", "enter what the shop knows in thermal.start_up, "
-                    "turbine_nozzle.outer_groove_thickness_mm and nozzle.casing_thickness_mm", model.job.identity("joints/start"),
-                    "start-assumed", "it shows the order of gaps, not their size", source=ASSUMED)]  # fmt: skip
+    return [
+        Finding(
+            "note",
+            f"A lumped start stands in for the history; assumed: {said}.",
+            "enter what the shop knows in thermal.start_up, "
+            "turbine_nozzle.outer_groove_thickness_mm and nozzle.casing_thickness_mm",
+            model.job.identity("joints/start"),
+            "start-assumed",
+            "it shows the order of gaps, not their size",
+            source=ASSUMED,
+        )
+    ]

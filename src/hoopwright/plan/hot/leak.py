@@ -1,4 +1,5 @@
-"""Air through the washers: bore gaps and pad faces, cold and hot, by one model from creeping to choked; share of the air."""
+"""Air through the washers: bore gaps and pad faces, cold and hot, by one model from creeping to choked; share of the
+air."""
 
 from __future__ import annotations
 
@@ -18,7 +19,8 @@ SAMPLES = 200
 ENTRANCE_BAND = (0.05, 0.9)
 """Range of the contraction loss K, nominal 0.5: a rounded edge to a thin plate, from memory."""
 SHARE_CAUTION_PCT = 1.0
-"""Leak of all ports as a share of the air above which a look is asked for: common practice (0.3 to 1.0 %), no source."""
+"""Leak of all ports as a share of the air above which a look is asked for: common practice (0.3 to 1.0 %), no
+source."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -36,8 +38,18 @@ def plan_leak(job: HotJob) -> Leak:
     if washer is None or nozzle is None:
         return Leak((), ())
     if operating is None:
-        return Leak((), (Finding("caution", f"{liner.id}: the leak is not reckoned, there is no operating point.",
-                                 "enter [operating]: air flow, pressure, temperature, pressure drop", f"{washer.id}/leak", "ask-operating"),))  # fmt: skip
+        return Leak(
+            (),
+            (
+                Finding(
+                    "caution",
+                    f"{liner.id}: the leak is not reckoned, there is no operating point.",
+                    "enter [operating]: air flow, pressure, temperature, pressure drop",
+                    f"{washer.id}/leak",
+                    "ask-operating",
+                ),
+            ),
+        )
     figures: list[Figure] = []
     bore, barrel, _, _ = hot_sizes(job)
     gas = air(operating.inlet_degC)
@@ -52,30 +64,72 @@ def plan_leak(job: HotJob) -> Leak:
         one = ring_gap(diameter, 0.5 * clearance, washer.thickness_mm * k_w, supply, back, gas)
         band = _band(job, k_w, k_b, supply, back)
         given = (
-            Input("n", "ports", float(liner.ports), "", ground), Input("d", "diameter of the gap", diameter, "mm", ground),
-            Input("c", "diametral clearance", clearance, "mm", ground), Input("L", "land", washer.thickness_mm, "mm", ground),
-            Input("p0", "supply", supply, "MPa", ground), Input("p2", "back pressure", back, "MPa", ground),
+            Input("n", "ports", float(liner.ports), "", ground),
+            Input("d", "diameter of the gap", diameter, "mm", ground),
+            Input("c", "diametral clearance", clearance, "mm", ground),
+            Input("L", "land", washer.thickness_mm, "mm", ground),
+            Input("p0", "supply", supply, "MPa", ground),
+            Input("p2", "back pressure", back, "MPa", ground),
             Input("T0", "air", operating.inlet_degC, "degC", ground),
-        )  # fmt: skip
-        note = f"series model: entrance, land friction, exit; Re {one.reynolds:.0f}, {'choked' if one.choked else 'not choked'}, washer in the middle"
-        figures.append(reckoned(f"{washer.id}/leak/port-{word}", f"air past one washer at its bore, {word}", one.flow, "g_per_s",
-                                "m ( d , c , L , p0 , p2 , T0 )", *given[1:], digits=3, note=note))  # fmt: skip
-        figures.append(reckoned(f"{washer.id}/leak/all-{word}", f"air past all washers at their bores, {word}", liner.ports * one.flow, "g_per_s",
-                                "n m1", given[0], figures[-1].as_input("m1"), digits=2, band=band, note=note))  # fmt: skip
+        )
+        note = f"series model: entrance, land friction, exit; Re {one.reynolds:.0f}, "
+        f"{'choked' if one.choked else 'not choked'}, washer in the middle"
+        figures.append(
+            reckoned(
+                f"{washer.id}/leak/port-{word}",
+                f"air past one washer at its bore, {word}",
+                one.flow,
+                "g_per_s",
+                "m ( d , c , L , p0 , p2 , T0 )",
+                *given[1:],
+                digits=3,
+                note=note,
+            )
+        )
+        figures.append(
+            reckoned(
+                f"{washer.id}/leak/all-{word}",
+                f"air past all washers at their bores, {word}",
+                liner.ports * one.flow,
+                "g_per_s",
+                "n m1",
+                given[0],
+                figures[-1].as_input("m1"),
+                digits=2,
+                band=band,
+                note=note,
+            )
+        )
     _beside(job, figures, wide, thin, supply, back)
     _off_centre(job, figures, wide * bore, thin * barrel, supply, back)
     _pad_face(job, figures, supply, back)
     total = next(f for f in figures if f.identity.endswith("leak/all-hot"))
     flow = operating.air_flow_kg_per_s * 1e3
     assert total.band is not None
-    share = reckoned(f"{washer.id}/leak/share", "share of the air that leaks past the washers, hot", 100.0 * total.value / flow, "pct",
-                     "100 m / m_air", total.as_input("m"), Input("m_air", "air", flow, "g_per_s", ground), digits=2,
-                     band=Band(100.0 * total.band.low / flow, 100.0 * total.band.high / flow, total.band.how))  # fmt: skip
+    share = reckoned(
+        f"{washer.id}/leak/share",
+        "share of the air that leaks past the washers, hot",
+        100.0 * total.value / flow,
+        "pct",
+        "100 m / m_air",
+        total.as_input("m"),
+        Input("m_air", "air", flow, "g_per_s", ground),
+        digits=2,
+        band=Band(100.0 * total.band.low / flow, 100.0 * total.band.high / flow, total.band.how),
+    )
     figures.append(share)
     findings: list[Finding] = []
     if share.value > SHARE_CAUTION_PCT:
-        findings.append(Finding("caution", f"{washer.id}: {share.value:.2f} % of the air leaks past the washers; {SHARE_CAUTION_PCT:g} % is usual at most.",
-                                "lessen the cold clearance", share.identity, "leak-share"))  # fmt: skip
+        findings.append(
+            Finding(
+                "caution",
+                f"{washer.id}: {share.value:.2f} % of the air leaks past the washers; {SHARE_CAUTION_PCT:g} % is "
+                "usual at most.",
+                "lessen the cold clearance",
+                share.identity,
+                "leak-share",
+            )
+        )
     return Leak(tuple(figures), tuple(findings))
 
 
@@ -101,7 +155,8 @@ def _band(job: HotJob, k_w: float, k_b: float, supply: float, back: float) -> Ba
     return Band(
         low,
         high,
-        f"{SAMPLES} samples: limits of size, entrance loss {ENTRANCE_BAND[0]:g} to {ENTRANCE_BAND[1]:g}, barrel anywhere in its bore",
+        f"{SAMPLES} samples: limits of size, entrance loss {ENTRANCE_BAND[0]:g} to {ENTRANCE_BAND[1]:g}, barrel "
+        "anywhere in its bore",
     )
 
 
@@ -110,12 +165,25 @@ def _beside(job: HotJob, figures: list[Figure], wide: float, thin: float, supply
     assert washer is not None and operating is not None
     area, flow = by_hand.leak(wide, thin, supply, back, operating.inlet_degC)
     ground = job.source("operating point, bore and barrel")
-    figures.append(reckoned(
-        f"{washer.id}/by-hand/leak", "leak of all washers, cold, by an orifice with Cd 0.65", job.liner.ports * flow, "g_per_s", "n Cd A v",
-        Input("n", "ports", float(job.liner.ports), "", ground), Input("Cd", "discharge coefficient", by_hand.DISCHARGE, "", Source("practice", "common practice, no source")),
-        Input("A", "area of a gap", area, "mm2", ground), Input("v", "mass flux at the density of the supply", flow / by_hand.DISCHARGE / area, "g_per_s_mm2", ground), digits=2,
-        note="hand formula: incompressible, no land friction",
-    ))  # fmt: skip
+    figures.append(
+        reckoned(
+            f"{washer.id}/by-hand/leak",
+            "leak of all washers, cold, by an orifice with Cd 0.65",
+            job.liner.ports * flow,
+            "g_per_s",
+            "n Cd A v",
+            Input("n", "ports", float(job.liner.ports), "", ground),
+            Input(
+                "Cd", "discharge coefficient", by_hand.DISCHARGE, "", Source("practice", "common practice, no source")
+            ),
+            Input("A", "area of a gap", area, "mm2", ground),
+            Input(
+                "v", "mass flux at the density of the supply", flow / by_hand.DISCHARGE / area, "g_per_s_mm2", ground
+            ),
+            digits=2,
+            note="hand formula: incompressible, no land friction",
+        )
+    )
 
 
 def _off_centre(job: HotJob, figures: list[Figure], wide: float, thin: float, supply: float, back: float) -> None:
@@ -125,15 +193,25 @@ def _off_centre(job: HotJob, figures: list[Figure], wide: float, thin: float, su
     touching = ring_gap(
         0.5 * (wide + thin), 0.5 * (wide - thin), washer.thickness_mm, supply, back, air(operating.inlet_degC), 1.0
     )
-    figures.append(reckoned(
-        f"{washer.id}/leak/all-touching", "air past all washers, hot, every barrel against its bore", job.liner.ports * touching.flow, "g_per_s",
-        "n m ( e )", Input("n", "ports", float(job.liner.ports), "", ground), Input("e", "eccentricity", 1.0, "", ground),
-        Input("m", "one port", touching.flow, "g_per_s", ground), digits=2, note="channels c ( 1 + e cos t ), no cross flow",
-    ))  # fmt: skip
+    figures.append(
+        reckoned(
+            f"{washer.id}/leak/all-touching",
+            "air past all washers, hot, every barrel against its bore",
+            job.liner.ports * touching.flow,
+            "g_per_s",
+            "n m ( e )",
+            Input("n", "ports", float(job.liner.ports), "", ground),
+            Input("e", "eccentricity", 1.0, "", ground),
+            Input("m", "one port", touching.flow, "g_per_s", ground),
+            digits=2,
+            note="channels c ( 1 + e cos t ), no cross flow",
+        )
+    )
 
 
 def _pad_face(job: HotJob, figures: list[Figure], supply: float, back: float) -> None:
-    """What a pad and washer out of flat let through under the washer, if the gap were half the sum of both all round."""
+    """What a pad and washer out of flat let through under the washer, if the gap were half the sum of both all
+    round."""
     from hoopwright.design.checks.seals import pad_of
 
     liner = job.liner
@@ -148,8 +226,16 @@ def _pad_face(job: HotJob, figures: list[Figure], supply: float, back: float) ->
     gap = 0.5 * (flat + washer.flatness_mm)
     through = ring_gap(pad[0] + outer, gap, outer - pad[0], supply, back, air(operating.inlet_degC))
     ground = job.source("flatness of pad and washer")
-    figures.append(reckoned(
-        f"{washer.id}/leak/pad-face", "air under one washer if pad and washer are at their limits of flatness", through.flow, "g_per_s", "m ( h , L )",
-        Input("h", "mean gap, half of both flatnesses", gap, "mm", ground), Input("L", "land", outer - pad[0], "mm", ground), digits=2,
-        note="a dished pad matters as much as the bore",
-    ))  # fmt: skip
+    figures.append(
+        reckoned(
+            f"{washer.id}/leak/pad-face",
+            "air under one washer if pad and washer are at their limits of flatness",
+            through.flow,
+            "g_per_s",
+            "m ( h , L )",
+            Input("h", "mean gap, half of both flatnesses", gap, "mm", ground),
+            Input("L", "land", outer - pad[0], "mm", ground),
+            digits=2,
+            note="a dished pad matters as much as the bore",
+        )
+    )

@@ -75,8 +75,13 @@ def require_hung(job: HotJob) -> None:
     if not loose:
         return
     if len(loose) == len(job.parts) - 1:
-        raise InputError("axial datum", datum, "", "a part that others hang on: nothing hangs on it",
-                         "join it to its neighbour, or name another thermal.datum_part")  # fmt: skip
+        raise InputError(
+            "axial datum",
+            datum,
+            "",
+            "a part that others hang on: nothing hangs on it",
+            "join it to its neighbour, or name another thermal.datum_part",
+        )
     sliding = [t.joint.id for t in job.ties if (t.joint.outer in loose) != (t.joint.inner in loose)]
     remedy = f"weld {' or '.join(sliding)}" if sliding else f"add a joint between {loose[0]} and what the datum holds"
     raise InputError("parts", ", ".join(loose), "", "held along the axis: nothing does", remedy)

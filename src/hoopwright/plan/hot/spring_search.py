@@ -10,7 +10,7 @@ import numpy as np
 from hoopwright.design.shapes import SpringPlate
 from hoopwright.errors import HoopwrightError
 from hoopwright.plan.hot.job import HotJob
-from hoopwright.plan.hot.springs import SpringForm, _yield, force_stress, loss_of, plate_of, spring_form
+from hoopwright.plan.hot.spring_form import SpringForm, force_stress, loss_of, plate_of, spring_form, yield_of
 
 COARSE = 4
 """Cells across half a finger in the search; 1 % under the fine mesh."""
@@ -46,14 +46,15 @@ class _Base:
 def spring_alternatives(job: HotJob) -> tuple[Alternative, ...]:
     """Forms whose hot load at the worst corner reaches what is asked for, within the stress allowed.
 
-    Varied: deflection, thickness, finger width, number of fingers, place and width of legs. Every form is reckoned by the
+    Varied: deflection, thickness, finger width, number of fingers, place and width of legs. Every form is reckoned by
+    the
     plate model; thickness and deflection scale it exactly (cube and line).
     """
     spring = job.liner.spring_plate
     if spring is None:
         return ()
     card = job.metal(spring.material)
-    limit = _yield(card)
+    limit = yield_of(card)
     if limit is None:
         return ()
     cold, hot = card.young_modulus_MPa().value, card.young_modulus_MPa(spring.metal_degC).value
@@ -124,6 +125,14 @@ def _best(base: _Base, changes: tuple[str, ...], form: SpringForm, cost: float) 
             rank = (len(said), total)
             if best is None or rank < (len(best.changes), best.cost):
                 stiff = n * unit * (thick / form.thickness_mm) ** 3
-                best = Alternative(tuple(said), replace(form, thickness_mm=thick), bend, stiff,
-                                   hot * (thick / form.thickness_mm) ** 3 * bend, worst, high, total)  # fmt: skip
+                best = Alternative(
+                    tuple(said),
+                    replace(form, thickness_mm=thick),
+                    bend,
+                    stiff,
+                    hot * (thick / form.thickness_mm) ** 3 * bend,
+                    worst,
+                    high,
+                    total,
+                )
     return best

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.findings import Band, Figure, Finding, Input
+from hoopwright.findings import Band, Figure, Finding, Input, Level
 from hoopwright.kernels.stack_mend import Allowed, Mend, mend
 from hoopwright.kernels.stack_variation import Function, StackResult, Varies, sampled, stack
 from hoopwright.plan.hot.floats import position_errors
@@ -25,7 +25,8 @@ METAL_K = 15.0
 
 @dataclass(frozen=True, slots=True, eq=False)
 class GapStack:
-    """One stack. key, name : what it is. wanted : least value. result, samples_low_pct : what comes out. mends : ways to
+    """One stack. key, name : what it is. wanted : least value. result, samples_low_pct : what comes out. mends : ways
+    to
     bring the worst case to `wanted`, each with its words."""
 
     key: str
@@ -91,8 +92,10 @@ def _groove(job: HotJob) -> GapStack | None:
     outside = part.section.end[1] + 0.5 * part.thickness_mm
     card = job.metal(groove.material)
     warm, cold = part.hottest_degC, groove.outer_groove_degC
-    slopes = [(f(t + 5.0) - f(t - 5.0)) / 10.0 for f, t in (
-        (lambda v: card.thermal_growth_eng(v).value, cold), (lambda v: part.alloy.thermal_growth_eng(v).value, warm))]  # fmt: skip
+    slopes = (
+        (card.thermal_growth_eng(cold + 5.0).value - card.thermal_growth_eng(cold - 5.0).value) / 10.0,
+        (part.alloy.thermal_growth_eng(warm + 5.0).value - part.alloy.thermal_growth_eng(warm - 5.0).value) / 10.0,
+    )
     e_groove, e_part = card.thermal_growth_eng(cold).value, part.alloy.thermal_growth_eng(warm).value
     control = next(
         (c.tolerance_mm for c in job.liner.ring(part.id).controls if abs(c.z_mm - part.section.end[0]) < 10.0), None
@@ -120,8 +123,14 @@ def _groove(job: HotJob) -> GapStack | None:
     fixed = [Allowed(v.nominal, v.nominal) for v in inputs]
     wider = [Allowed(inputs[0].nominal, inputs[0].nominal + 1.0), *fixed[1:]]
     tighter = [wider[0], Allowed(0.0, 0.0, 1.0, 0.5 * size, 0.8), Allowed(0.0, 0.0, 1.0, 0.5 * shape, 0.8), *fixed[3:]]
-    return gap_stack("groove", "radial gap at the aft groove, steady", KEPT_OPEN_MM, gap, inputs,
-                     (("open the cold gap", wider), ("tighten size and roundness as well", tighter)))  # fmt: skip
+    return gap_stack(
+        "groove",
+        "radial gap at the aft groove, steady",
+        KEPT_OPEN_MM,
+        gap,
+        inputs,
+        (("open the cold gap", wider), ("tighten size and roundness as well", tighter)),
+    )
 
 
 def _float(job: HotJob, joints: Joints) -> GapStack | None:
@@ -150,8 +159,14 @@ def _float(job: HotJob, joints: Joints) -> GapStack | None:
     fixed = [Allowed(v.nominal, v.nominal) for v in inputs]
     offset = [fixed[0], Allowed(inputs[1].nominal, inputs[1].nominal + abs(shift)), *fixed[2:]]
     more = [Allowed(inputs[0].nominal, inputs[0].nominal + 1.0), *fixed[1:]]
-    return gap_stack("float", "float left at full shift, steady", 0.0, left, inputs,
-                     (("set the nozzles outboard when cold", offset), ("allow more float", more)))  # fmt: skip
+    return gap_stack(
+        "float",
+        "float left at full shift, steady",
+        0.0,
+        left,
+        inputs,
+        (("set the nozzles outboard when cold", offset), ("allow more float", more)),
+    )
 
 
 def _figures(job: HotJob, one: GapStack) -> list[Figure]:
@@ -160,12 +175,28 @@ def _figures(job: HotJob, one: GapStack) -> list[Figure]:
     inputs = tuple(Input(f"x{k}", v.name, v.nominal, v.unit, ground) for k, v in enumerate(one.inputs))
     formula = f"g ( {' , '.join(i.symbol for i in inputs)} )"
     return [
-        reckoned(job.identity(f"stacks/{one.key}/worst"), f"{one.name}, worst corner", one.result.low, "mm", formula, *inputs,
-                 note=f"contributors: {ranked}; linear {one.result.linear_low:.3f} mm"),
-        reckoned(job.identity(f"stacks/{one.key}/nominal"), f"{one.name}, nominal", one.result.nominal, "mm", formula, *inputs,
-                 band=Band(one.result.rss_low, one.result.rss_high, "root-sum-square of the tolerances", 100.0 - one.under_pct),
-                 note=f"{one.under_pct:.2f} % of {SAMPLES} samples under {one.wanted:g} mm"),
-    ]  # fmt: skip
+        reckoned(
+            job.identity(f"stacks/{one.key}/worst"),
+            f"{one.name}, worst corner",
+            one.result.low,
+            "mm",
+            formula,
+            *inputs,
+            note=f"contributors: {ranked}; linear {one.result.linear_low:.3f} mm",
+        ),
+        reckoned(
+            job.identity(f"stacks/{one.key}/nominal"),
+            f"{one.name}, nominal",
+            one.result.nominal,
+            "mm",
+            formula,
+            *inputs,
+            band=Band(
+                one.result.rss_low, one.result.rss_high, "root-sum-square of the tolerances", 100.0 - one.under_pct
+            ),
+            note=f"{one.under_pct:.2f} % of {SAMPLES} samples under {one.wanted:g} mm",
+        ),
+    ]
 
 
 def mend_words(one: GapStack, done: Mend) -> str:
@@ -187,9 +218,14 @@ def _finding(job: HotJob, one: GapStack) -> Finding:
     ways = [f"{words}: {mend_words(one, done)}" for words, done in one.mends[:1]]
     remedy = ways[0] if ways else "no allowed change mends it alone; ask the designer for other dimensions"
     leader = one.result.shares[0]
-    level = "stop" if one.under_pct > 0.135 else "caution"
+    level: Level = "stop" if one.under_pct > 0.135 else "caution"
     return Finding(
-        level, f"{one.name[0].upper()}{one.name[1:]}: {one.result.nominal:.3f} mm nominal, {one.result.low:.3f} mm at the worst corner; "
-        f"{one.wanted:g} mm is asked for.", remedy, job.identity(f"stacks/{one.key}/worst"), f"stack-{one.key}",
+        level,
+        f"{one.name[0].upper()}{one.name[1:]}: {one.result.nominal:.3f} mm nominal, {one.result.low:.3f} mm at "
+        "the worst corner; "
+        f"{one.wanted:g} mm is asked for.",
+        remedy,
+        job.identity(f"stacks/{one.key}/worst"),
+        f"stack-{one.key}",
         f"{leader.name} is {100.0 * leader.worst_share:.0f} % of it; {one.under_pct:.1f} % of samples fall short",
-    )  # fmt: skip
+    )

@@ -41,7 +41,8 @@ class Assumption:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Start:
-    """Walls of the sheet parts first, then groove, casing and casing mean where there are any. light_off, stop : times at
+    """Walls of the sheet parts first, then groove, casing and casing mean where there are any. light_off, stop :
+    times at
     which gas comes and goes. [s]"""
 
     walls: tuple[Wall, ...]
@@ -112,9 +113,12 @@ def _sheet(job: HotJob, part: int, film: float, gas: float, air: float) -> Wall:
         hot = hot_film(film, mean, gas, air)
     except InputError:
         raise InputError(
-            f"{one.id}: metal temperature", mean, "degC", f"between air {air:g} and gas {gas:g} for a lumped start",
+            f"{one.id}: metal temperature",
+            mean,
+            "degC",
+            f"between air {air:g} and gas {gas:g} for a lumped start",
             "give a history, or correct the operating point",
-        ) from None  # fmt: skip
+        ) from None
     heat, conduct = _property(one.alloy, mean)
     return Wall(one.id, one.thickness_mm, one.alloy.density_kg_per_m3().value, heat, conduct, hot, film)
 
@@ -152,8 +156,14 @@ def started(job: HotJob, start: Start, samples: int = 0, seed: int = 1) -> tuple
         for wall in start.walls:
             film = FACTOR_FILM ** rng.uniform(-1.0, 1.0)
             thick = FACTOR_THICK ** rng.uniform(-1.0, 1.0) if wall.name in ("groove", "casing", "casing_mean") else 1.0
-            walls.append(replace(wall, film_hot=film * wall.film_hot, film_cold=film * wall.film_cold,
-                                 thickness=thick * wall.thickness))  # fmt: skip
+            walls.append(
+                replace(
+                    wall,
+                    film_hot=film * wall.film_hot,
+                    film_cold=film * wall.film_cold,
+                    thickness=thick * wall.thickness,
+                )
+            )
         drawn.append(tuple(walls))
     taus = np.array([[w.time_constant for w in walls] for walls in drawn]).ravel() if drawn else np.zeros(0)
     if not drawn:
