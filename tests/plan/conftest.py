@@ -26,3 +26,9 @@ def demo(shelf: Shelf) -> LinerPlan:
 def hat(demo: LinerPlan) -> RingPlan:
     """HD-402: land, joggle, crown, lip."""
     return demo.ring("HD-402")
+
+
+@pytest.fixture(scope="session")
+def demo_topics(demo: LinerPlan) -> dict[str, set[str]]:
+    """Topics of the findings of each ring."""
+    return {plan.job.ring.id: {finding.topic for finding in plan.findings} for plan in demo.rings}

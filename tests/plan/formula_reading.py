@@ -1,6 +1,7 @@
 """Reading a figure's formula as arithmetic: tokens parted by spaces, trigonometry in degrees, neighbours multiplied.
 
-Returns None for a formula that is no plain arithmetic (an equation that was solved, a choice in words, a sum over stations).
+Returns None for a formula that is no plain arithmetic: an equation that was solved, a choice in words, a sum over
+stations.
 """
 
 from __future__ import annotations

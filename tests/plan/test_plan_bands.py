@@ -107,9 +107,7 @@ def drawn_sizes(plan: RingPlan, count: int, seed: int) -> np.ndarray:
             thickness_mm=replace(job.thickness_mm, value=sheet),
         )
         tool = dice.gauss(0.0, spread.segment_radius_mm.value) + dice.gauss(0.0, spread.pin_stop_mm.value) * tan
-        shift = Shift(
-            dice.gauss(0.0, spread.cut_length_mm.value), dice.gauss(0.0, spread.weld_shrink_mm.value), tool
-        )
+        shift = Shift(dice.gauss(0.0, spread.cut_length_mm.value), dice.gauss(0.0, spread.weld_shrink_mm.value), tool)
         last = [step for step in walk(drawn, plan.settings, shift) if step.kind == "size"][-1]
         found.append(next(f.value for f in last.figures if f.identity.endswith("hit-2/free-lip-dia")))
     return np.array(found)
@@ -117,10 +115,12 @@ def drawn_sizes(plan: RingPlan, count: int, seed: int) -> np.ndarray:
 
 @pytest.mark.parametrize("count", [pytest.param(150), pytest.param(3000, marks=pytest.mark.soak)])
 def test_linear_band_against_drawn_runs(hat: RingPlan, count: int) -> None:
-    """Standard error of a standard deviation from n draws is 1/sqrt(2 n): four of them are allowed, and 2 % for curvature."""
+    """The standard error of a standard deviation of n draws is 1/sqrt(2 n): four are allowed, and 2 % for curvature."""
     band = hat.figure("size/hit-2/free-lip-dia").band
     assert band is not None
     linear = (band.high - band.low) / (2.0 * NINE_IN_TEN)
     sizes = drawn_sizes(hat, count, seed=11)
     assert sizes.std(ddof=1) == pytest.approx(linear, rel=4.0 / math.sqrt(2.0 * count) + 0.02)
-    assert sizes.mean() == pytest.approx(hat.figure("size/hit-2/free-lip-dia").value, abs=4.0 * linear / math.sqrt(count) + 0.002)
+    assert sizes.mean() == pytest.approx(
+        hat.figure("size/hit-2/free-lip-dia").value, abs=4.0 * linear / math.sqrt(count) + 0.002
+    )

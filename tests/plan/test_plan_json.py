@@ -23,7 +23,7 @@ def faults(value: Any, shape: dict[str, Any], whole: dict[str, Any], place: str 
     if "anyOf" in shape:
         ways = [faults(value, way, whole, place) for way in shape["anyOf"]]
         return [] if any(not way for way in ways) else ways[0]
-    if "const" in shape and value != shape["const"] or "enum" in shape and value not in shape["enum"]:
+    if ("const" in shape and value != shape["const"]) or ("enum" in shape and value not in shape["enum"]):
         return [f"{place}: {value!r}"]
     kinds = {
         "string": str, "boolean": bool, "object": dict, "array": list, "null": type(None), "integer": int,
@@ -48,7 +48,9 @@ def faults(value: Any, shape: dict[str, Any], whole: dict[str, Any], place: str 
         if rows is not None and len(rows) != len(value):
             return [f"{place}: {len(value)} items"]
         shapes = rows if rows is not None else [shape["items"]] * len(value)
-        return [f for k, (v, s) in enumerate(zip(value, shapes, strict=True)) for f in faults(v, s, whole, f"{place}[{k}]")]
+        return [
+            f for k, (v, s) in enumerate(zip(value, shapes, strict=True)) for f in faults(v, s, whole, f"{place}[{k}]")
+        ]
     return []
 
 

@@ -15,14 +15,17 @@ from hoopwright.plan.ring_plan import control_limits, plan_ring
 from hoopwright.plan.shelf import Shelf
 
 sys.path.insert(0, str(Path(__file__).parent.parent / "design"))
-from random_rings import random_liner  # noqa: E402
+from random_rings import random_liner
 
 SHORT, WHOLE, REFUSED_SHARE = 15, 100, 0.05
 
 
 def refused(seeds: range) -> list[str]:
-    """Refusals, and walks that miss their drawing by more than 0.004 on diameter: corners of the segments are rounded to
-    0.001, and a straight that carries no control size lies through the mean of its stations."""
+    """Refusals, and walks that miss their drawing by more than 0.004 on diameter.
+
+    Corners of the segments are rounded to 0.001, and a straight that carries no control size lies through the mean of
+    its stations.
+    """
     shelf, found = Shelf(), []
     for seed in seeds:
         liner = random_liner(seed)

@@ -45,7 +45,11 @@ def test_formulas_that_are_arithmetic_give_the_figure(demo: LinerPlan) -> None:
             continue
         followed += 1
         allowed = ALLOWED.get(figure.identity.rpartition("/")[2], 1e-6)
-        assert abs(found - figure.value) <= allowed * max(abs(figure.value), 1e-3), (figure.identity, found, figure.value)
+        assert abs(found - figure.value) <= allowed * max(abs(figure.value), 1e-3), (
+            figure.identity,
+            found,
+            figure.value,
+        )
     # of some 850; the others are taken as they are, equations solved, steps or tables
     assert followed > 500
 

@@ -104,7 +104,13 @@ def test_refusals(bad: float) -> None:
 
 @pytest.mark.parametrize(
     ("prior", "narrow", "held"),
-    [(0.01, 0.0315, 0.0138), (0.03, 0.0571, 0.0293), (0.05, 0.0871, 0.0463), (0.08, 0.147, 0.075), (0.10, 0.208, 0.098)],
+    [
+        (0.01, 0.0315, 0.0138),
+        (0.03, 0.0571, 0.0293),
+        (0.05, 0.0871, 0.0463),
+        (0.08, 0.147, 0.075),
+        (0.10, 0.208, 0.098),
+    ],
 )
 def test_seam_strain_of_the_method_paper(card: ShopCard, prior: float, narrow: float, held: float) -> None:
     """Our own method paper on seams, section 4, parent at 2 %: plastic strain there, total here, so 0.002 is allowed.

@@ -79,9 +79,12 @@ def test_figures_of_a_hit(hoop: Workpiece, card: ShopCard) -> None:
     assert step.findings == ()
 
 
-@pytest.mark.parametrize(("up", "topic", "level"), [(0.7, "stretch-small", "stop"), (1.6, "stretch-small", "caution"), (6.0, "stretch-large", "caution")])
+@pytest.mark.parametrize(
+    ("up", "topic", "level"),
+    [(0.7, "stretch-small", "stop"), (1.6, "stretch-small", "caution"), (6.0, "stretch-large", "caution")],
+)
 def test_stretch_against_the_house(hoop: Workpiece, card: ShopCard, up: float, topic: str, level: str) -> None:
-    """At R 121.6: 0.7 keeps 0.3 % (rounds below 0.7 %: never), 1.6 keeps 1.1 % (planned 1.5 %), 6.0 is 4.9 % (seam 4 %)."""
+    """At R 121.6: 0.7 keeps 0.3 % (no rounding below 0.7), 1.6 keeps 1.1 % (planned 1.5), 6.0 is 4.9 % (seam: 4)."""
     found = size.run(hoop, hit(hoop, up), card).findings
     assert [(f.topic, f.level) for f in found] == [(topic, level)]
 
@@ -96,7 +99,7 @@ def test_thin_ring_stops(hoop: Workpiece, card: ShopCard) -> None:
     for least, level in ((0.68, None), (0.795, "stop")):
         figure, found = size.thinning_finding(step.workpiece, sheet, replace(sheet, identity="HAT/least", value=least))
         assert (found.level if found else None) == level
-        assert figure.value == pytest.approx(0.791, abs=0.003)
+        assert figure.value == pytest.approx(0.794, abs=0.001)
 
 
 def test_refusals(flat: Workpiece, hoop: Workpiece, card: ShopCard) -> None:
@@ -109,7 +112,7 @@ def test_refusals(flat: Workpiece, hoop: Workpiece, card: ShopCard) -> None:
 
 
 def test_radius_of_a_face_on_a_cone(hoop: Workpiece) -> None:
-    """On a slope of 30 degrees half the thickness stands 0.4/cos 30 = 0.4619 above the mid-surface, along the radius."""
+    """On a slope of 30 degrees half the thickness stands 0.4/cos 30 = 0.4619 off the mid-surface, along the radius."""
     cone = replace(hoop, angle_rad=np.full_like(hoop.r_mm, math.radians(30.0)), r_mm=np.full_like(hoop.r_mm, 100.0))
     assert radius_at(cone, 20.0, "outside") == pytest.approx(100.0 + 0.4 / math.cos(math.radians(30.0)))
     assert radius_at(cone, 20.0, "inside") == pytest.approx(100.0 - 0.4 / math.cos(math.radians(30.0)))

@@ -1,7 +1,7 @@
 """Story 3, segment set and press of HD-402, by its stated method and by ours side by side.
 
-The stated method is hand calculation; its figures are reproduced here to the last digit printed, plus or minus one. Ours
-differs, and the comments beside each pair say why and which way. Nothing is tuned to either.
+The stated method is hand calculation; its figures are reproduced here to the last digit printed, plus or minus one.
+Ours differs, and the comments beside each pair say why and which way. Nothing is tuned to either.
 """
 
 from __future__ import annotations
@@ -63,9 +63,9 @@ def storys_strip() -> Workpiece:
 
 
 def test_flow_stress_springback_thickness() -> None:
-    assert STRESS == digit(648.6, 0.1)
-    assert 100.0 * SPRING == digit(0.316, 0.001)
-    assert THINNED == digit(0.7915, 0.0001)
+    assert digit(648.6, 0.1) == STRESS
+    assert digit(0.316, 0.001) == 100.0 * SPRING
+    assert digit(0.7915, 0.0001) == THINNED
 
 
 def test_springback_ours(ours: RingPlan) -> None:
@@ -130,7 +130,7 @@ def test_travel_over_the_other_end() -> None:
 
 
 def test_travel_ours_on_the_storys_strip(storys_strip: Workpiece, ours: RingPlan) -> None:
-    """The neutral fibre keeps its length, so the lip comes in 0.3 to 0.8 smaller; edges stick out by 1/cos: 5.4 to 6.3."""
+    """The neutral fibre keeps its length, so the lip comes 0.3 to 0.8 smaller; edges stick out by 1/cos: 5.4 to 6.3."""
     smaller = INCOMING - float(storys_strip.r_mm.min())
     assert 0.3 <= smaller <= 0.8
     told = ours.reckoning

@@ -87,7 +87,8 @@ def slippery(job: RingJob, step: float) -> RingJob:
     """The job with every friction coefficient moved together, none below 0."""
     names = ("mu_pin", "mu_base", "mu_segment_ring", "mu_roll", "mu_press")
     moved = {
-        name: replace(getattr(job.friction, name), value=max(0.0, getattr(job.friction, name).value + step)) for name in names
+        name: replace(getattr(job.friction, name), value=max(0.0, getattr(job.friction, name).value + step))
+        for name in names
     }
     return replace(job, friction=replace(job.friction, **moved))
 

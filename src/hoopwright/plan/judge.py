@@ -23,7 +23,6 @@ TIGHT_BUDGET_PCT = 90.0
 """Share of the strain budget from which an anneal comes to mind, so that its trap is told."""
 
 
-
 def judgement(job: RingJob, settings: Settings, steps: tuple[Step, ...]) -> tuple[tuple[Figure, ...], list[Finding]]:
     """Figures and findings about the sized ring as a whole."""
     card = shop_card(job)
@@ -33,9 +32,13 @@ def judgement(job: RingJob, settings: Settings, steps: tuple[Step, ...]) -> tupl
     budget = strain_budget(on_ring, card)
     trap, trap_finding = grain_trap(on_ring, card)
     least = stated(
-        job.identity("drawing/least-thickness"), "least thickness after forming",
-        job.liner.tolerances.thickness_min_after_forming_mm, "mm", job.liner.source("tolerances"), 2,
-    )  # fmt: skip
+        job.identity("drawing/least-thickness"),
+        "least thickness after forming",
+        job.liner.tolerances.thickness_min_after_forming_mm,
+        "mm",
+        job.liner.source("tolerances"),
+        2,
+    )
     thin, thin_finding = size.thinning_finding(on_ring, job.thickness_mm, least)
     sliding, necks = friction_figures(job, settings, welded)
     figures = [budget.worst, trap, thin, *_round(job, steps, welded), *sliding]
@@ -74,12 +77,18 @@ def _round(job: RingJob, steps: tuple[Step, ...], welded: Workpiece) -> list[Fig
     tangent = ratio * job.metal.youngs_modulus_MPa * math.exp(-2.0 * strain)
     figures = [
         reckoned(
-            job.identity("size/roundness-kept"), "share of the incoming out-of-roundness that stays", 100.0 * ratio, "pct",
-            "100 E_t / E exp ( 2 e )", Input("E_t", "tangent of the flow curve there", tangent, "MPa", shop_card(job).ground),
-            Input("e", "stretch on the segments", strain, "log", shop_card(job).ground), job.young_MPa.as_input("E"), digits=1,
+            job.identity("size/roundness-kept"),
+            "share of the incoming out-of-roundness that stays",
+            100.0 * ratio,
+            "pct",
+            "100 E_t / E exp ( 2 e )",
+            Input("E_t", "tangent of the flow curve there", tangent, "MPa", shop_card(job).ground),
+            Input("e", "stretch on the segments", strain, "log", shop_card(job).ground),
+            job.young_MPa.as_input("E"),
+            digits=1,
             note=f"plastic strain carried in {prior:.4f}; lobes of the segments are not ironed out by any stretch",
         )
-    ]  # fmt: skip
+    ]
     return figures
 
 
@@ -103,20 +112,25 @@ def friction_figures(job: RingJob, settings: Settings, welded: Workpiece) -> tup
         ]
     figures = [
         reckoned(
-            job.identity(f"size/{word}-strain"), f"stretch {where}", 100.0 * value, "pct",
-            "rope friction: tension falls by exp ( - mu pi / N ) from gap to middle", mean, n, mu.as_input("mu"), digits=2,
+            job.identity(f"size/{word}-strain"),
+            f"stretch {where}",
+            100.0 * value,
+            "pct",
+            "rope friction: tension falls by exp ( - mu pi / N ) from gap to middle",
+            mean,
+            n,
+            mu.as_input("mu"),
+            digits=2,
         )
         for word, where, value in (
             ("gap", "over a slot", arc.gap_log),
             ("middle", "at a segment's middle", arc.middle_log),
         )
-    ]  # fmt: skip
+    ]
     return figures, []
 
 
-def overall_findings(
-    job: RingJob, known: dict[str, Figure], limits: dict[str, tuple[float, float]]
-) -> list[Finding]:
+def overall_findings(job: RingJob, known: dict[str, Figure], limits: dict[str, tuple[float, float]]) -> list[Finding]:
     """Findings on the plan as a whole: residual on the drawing, share inside it, and that it is not yet proven."""
     found: list[Finding] = []
     for identity, (low, high) in limits.items():
@@ -141,9 +155,16 @@ def overall_findings(
 def _residual(job: RingJob, figure: Figure, low: float, high: float) -> list[Finding]:
     middle = 0.5 * (low + high)
     check = Check(
-        "the forward walk ends on the drawing", abs(figure.value - middle), 0.25 * (high - middle), "<=", "mm", shop_card(job).ground,
-        "caution", "put a shim under the pin's stop", figure.identity,
-    )  # fmt: skip
+        "the forward walk ends on the drawing",
+        abs(figure.value - middle),
+        0.25 * (high - middle),
+        "<=",
+        "mm",
+        shop_card(job).ground,
+        "caution",
+        "put a shim under the pin's stop",
+        figure.identity,
+    )
     sentence = f"The walk of {job.ring.id} ends {figure.value - middle:+.3f} off the drawing at its {figure.name}."
     finding = judged(check, sentence, "residual")
     return [finding] if finding else []
@@ -176,7 +197,8 @@ def _pull_band(job: RingJob, known: dict[str, Figure]) -> Finding | None:
         return None
     return Finding(
         "caution",
-        f"{job.ring.id} asks up to {pull.band.high:.1f} kN of the pin in 9 of 10 rings; the press gives {most.value:g}.",
+        f"{job.ring.id} asks up to {pull.band.high:.1f} kN of the pin in 9 of 10 rings; the press gives "
+        f"{most.value:g}.",
         "lubricate pin and base before every ring",
         pull.identity,
         "press-pull-band",

@@ -25,7 +25,8 @@ class Weighed:
 def weigh_restore(job: RingJob, reckoning: Reckoning) -> Weighed:
     """Anneal only where seam or budget ask for it and no part of the width would grow coarse grain.
 
-    A stretch of half the planned one leaves the flats in the middle of the critical range, so that two stretches with an
+    A stretch of half the planned one leaves the flats in the middle of the critical range,
+    so that two stretches with an
     anneal between are possible only where the house's range says so.
     """
     card = shop_card(job)

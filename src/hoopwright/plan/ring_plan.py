@@ -44,7 +44,8 @@ COARSE_LAYERS = 9
 class RingPlan:
     """One ring's plan.
 
-    mark : digest of drawing and cards. walk : every step, with bands. figures : all of them, by order of use, each once.
+    mark : digest of drawing and cards. walk : every step, with bands. figures : all of them, by order of use,
+    each once.
     findings : gravest first. proven : whether a proof run with the section and hoop kernels stands behind it.
     """
 
@@ -113,7 +114,12 @@ def plan_ring(liner: Liner, ring_id: str, shelf: Shelf | None = None) -> RingPla
     return RingPlan(
         job=job,
         mark=input_mark(
-            ring_with_context(job), job.alloy.digest, repr(job.limits), repr(job.machines), repr(job.spread), repr(job.friction)
+            ring_with_context(job),
+            job.alloy.digest,
+            repr(job.limits),
+            repr(job.machines),
+            repr(job.spread),
+            repr(job.friction),
         ),
         reckoning=reckoning,
         blank=blank,
@@ -231,7 +237,11 @@ def _roll_figures(job: RingJob, passes: PassPlan) -> tuple[Figure, ...]:
     """Loads of the last pass and lone corners, at the passes as planned."""
     depth = passes.rows[-1].depth_mm
     corners = corner_figures(job, corner_rows(job))
-    return (*pass_forces(job, passes.in_rolls, depth, passes.rows[-1].new_depth_mm).figures, *corners) if depth else corners
+    return (
+        (*pass_forces(job, passes.in_rolls, depth, passes.rows[-1].new_depth_mm).figures, *corners)
+        if depth
+        else corners
+    )
 
 
 def _press_figures(job: RingJob, settings: Settings, figures: list[Figure]) -> tuple[Figure, ...]:

@@ -48,8 +48,8 @@ class RouteInRolls:
 class Slip:
     """Where the faces of two rolls slip most.
 
-    height_mm : over the pitch line there; half_depth_mm : half the depth of the contour in the rolls. local_pitch : pitch
-    radius there over the middle one. steer : speed by which blank and rolls disagree, whole range. pitch_mm : middle.
+    height_mm : over the pitch line there; half_depth_mm : half the depth of the contour in the rolls. local_pitch :
+    pitch radius there over the middle one, pitch_mm. steer : speed by which blank and rolls disagree, whole range.
     """
 
     height_mm: float
@@ -173,9 +173,15 @@ def _slip_figure(job: RingJob, word: Rolling, slip: Slip) -> Figure:
         inputs.append(Input("g", "speed by which blank and rolls disagree", slip.steer, "", source))
         formula += " + 50 g"
     return reckoned(
-        job.identity(f"roll/{word}/slip"), f"worst slip in the rolls, {ROLLED[word]}", 100.0 * slip.worst, "pct", formula,
-        *inputs, digits=2, note=f"depth in the rolls {2.0 * slip.half_depth_mm:.2f}, pitch line at mid-depth",
-    )  # fmt: skip
+        job.identity(f"roll/{word}/slip"),
+        f"worst slip in the rolls, {ROLLED[word]}",
+        100.0 * slip.worst,
+        "pct",
+        formula,
+        *inputs,
+        digits=2,
+        note=f"depth in the rolls {2.0 * slip.half_depth_mm:.2f}, pitch line at mid-depth",
+    )
 
 
 def _strip_options(job: RingJob, r: Array) -> list[RouteOption]:
@@ -194,7 +200,9 @@ def _arc_options(job: RingJob, s: Array, z: Array, r: Array, ratio: float) -> li
     free = cant_for_least_depth(z, r, math.radians(STEEPEST_DEG))
     steer, half = steering(slant, pitch), 0.5 * float(np.ptp(r))
     turned, wanted = (abs(math.degrees(way.angle_rad)) for way in (cant, free))
-    held = f"canted by {turned:.1f}°" + (f" of {wanted:.1f}°, more the machine has not" if wanted > turned + 0.05 else "")
+    held = f"canted by {turned:.1f}°" + (
+        f" of {wanted:.1f}°, more the machine has not" if wanted > turned + 0.05 else ""
+    )
     weighed: list[tuple[Rolling, Slip, str]] = [
         ("level", Slip(half, half, 1.0, steer, pitch), "the whole radius range slips, and a curved blank steers"),
         (

@@ -1,4 +1,4 @@
-"""Everything that is set or cut for one ring, as the shop reads it: rounded to what can be set. The walk runs on these."""
+"""Everything set or cut for one ring, rounded to what a shop can set: the walk runs on these."""
 
 from __future__ import annotations
 

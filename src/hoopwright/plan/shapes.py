@@ -27,6 +27,8 @@ if TYPE_CHECKING:
 
 Array = NDArray[np.float64]
 
+CURVE = Source("derived", "flow curve of the alloy card")
+
 BlankKind = Literal["strip", "arc"]
 
 Rolling = Literal["level", "canted", "conical", "closed-cone"]
@@ -76,7 +78,7 @@ class RingJob:
     spread: Spread
     friction: Friction
     prior_strain_log: Figure | None = None
-    flow_source: Source = Source("derived", "flow curve of the alloy card")
+    flow_source: Source = CURVE
 
     def identity(self, rest: str) -> str:
         """Identity of a figure of this ring.

@@ -7,7 +7,8 @@ Size on a fixed tool radius, never by percentage. In the order of solving:
 2. The rolled section is curled so that it springs back to that hoop; the fibre whose length it keeps is the neutral
    fibre, and the strip is cut to its girth plus the weld's shrinkage. Of an arc blank, whose own flat radius changes
    across the width, only the height above its cone is curl; its scale follows from the same balance.
-3. Wanted free radius of each station: the drawing, on the faces its control sizes belong to (the sheet is thinner then).
+3. Wanted free radius of each station: the drawing,
+on the faces its control sizes belong to (the sheet is thinner then).
    Loaded radius = free + springback; tool radius = loaded mid radius - thinned half thickness.
 """
 
@@ -45,7 +46,8 @@ class Solved:
     """Settings found, and the states they were found on.
 
     shape : flat radius of the blank by station over that of its middle, shape (n,). contour : what the rolls make.
-    curl_radius_mm : loaded, of the neutral fibre, as it can be set; plain_curl_radius_mm : the same of a plain cone. cut_length_mm : before welding, on the neutral fibre.
+    curl_radius_mm : loaded, of the neutral fibre, as it can be set; plain_curl_radius_mm : the same of a plain cone.
+    cut_length_mm : before welding, on the neutral fibre.
     wanted_mm : free mid-surface radius wanted, shape (n,). tool_face_mm : radius of the segments under each station.
     """
 
@@ -114,7 +116,9 @@ def solve(job: RingJob, chosen: RouteInRolls) -> Solved:
     plain = curl_radius
     if chosen.route.rolling == "closed-cone":
         cone = replace(flat, angle_rad=np.full_like(flat.r_mm, contour.pitch_angle_rad))
-        plain = settable(curl_for(strip_of(cone), card.metal, reference, level="axis")[0].neutral_radius_mm, CURL_STEP_MM)
+        plain = settable(
+            curl_for(strip_of(cone), card.metal, reference, level="axis")[0].neutral_radius_mm, CURL_STEP_MM
+        )
     return Solved(line, shape, contour, flat, rolled, hoop, curl_radius, plain, cut, wanted, tool)
 
 
@@ -132,7 +136,7 @@ def settable(value: float, step: float) -> float:
 def _length_for_stretch(
     job: RingJob, rolled: Workpiece, curl_radius: float, cut: float, shape: Array, wanted: Array, card: ShopCard
 ) -> float:
-    """Cut length, rounded down to what can be cut, for which the smallest radius is stretched as planned or a hair more."""
+    """Cut length, rounded down to what can be cut, that stretches the smallest radius as planned or a hair more."""
     hoop = welded(job, rolled, curl_radius, cut, shape, card)
     least = int(np.argmin(wanted))
     miss = float(wanted[least]) / (1.0 + job.limits.stretch_plan_eng.value) - float(hoop.r_mm.min())
@@ -150,7 +154,10 @@ def welded(
     anneal: bool = False,
     shrinkage_mm: float | None = None,
 ) -> Workpiece:
-    """Curl, close, weld and, where planned, anneal without a word about it; the shop's own prior strain, where given, takes the map's place."""
+    """Curl, close, weld and, where planned, anneal without a word about it.
+
+    The shop's own prior strain, where given, takes the place of the chain's map.
+    """
     strip = curl.run(rolled, curl.Curl(curl_radius_mm), card).workpiece
     hoop = close.run(strip, close.Close(cut_length_mm, shape), card).workpiece
     shrink = job.limits.weld_shrink_mm.value if shrinkage_mm is None else shrinkage_mm
@@ -162,7 +169,9 @@ def with_given_prior(job: RingJob, hoop: Workpiece) -> Workpiece:
     """The hoop with the shop's own value of the strain carried into sizing, where there is one."""
     if job.prior_strain_log is None:
         return hoop
-    return hoop.after("prior strain as given", plastic_strain=np.full_like(hoop.plastic_strain, job.prior_strain_log.value))
+    return hoop.after(
+        "prior strain as given", plastic_strain=np.full_like(hoop.plastic_strain, job.prior_strain_log.value)
+    )
 
 
 def _reference(shape: Array, wanted_in: Array, width: Array) -> float:
@@ -212,7 +221,9 @@ def _tool(job: RingJob, hoop: Workpiece, guess: Array | None = None) -> tuple[Ar
         if float(np.max(np.abs(miss))) <= 1e-6:
             return wanted, tool
         tool = tool + miss
-    raise NotConverged(f"tool radii of {job.ring.id} still move by {np.max(np.abs(miss)):.2g} mm", tool, "check the metal")
+    raise NotConverged(
+        f"tool radii of {job.ring.id} still move by {np.max(np.abs(miss)):.2g} mm", tool, "check the metal"
+    )
 
 
 def _face_sense(job: RingJob) -> Array:

@@ -97,9 +97,14 @@ def _closed(
 ) -> list[Step]:
     """Curl, close and weld."""
     radius = stated(
-        job.identity("curl/loaded-radius"), "curl in the rolls, radius of the neutral fibre", curl_radius_mm, "mm",
-        card.ground, 1, "where the machine cannot hold it in the contour, see the findings",
-    )  # fmt: skip
+        job.identity("curl/loaded-radius"),
+        "curl in the rolls, radius of the neutral fibre",
+        curl_radius_mm,
+        "mm",
+        card.ground,
+        1,
+        "where the machine cannot hold it in the contour, see the findings",
+    )
     curled = curl.run(workpiece, curl.Curl(curl_radius_mm, (radius,)), card)
     length = settings.cut_length_mm + shift.cut_length_mm
     girth = _cut_length(job, settings, length, _where_measured(curled), card)
@@ -144,9 +149,7 @@ def _rolled_closed(
     return steps
 
 
-def _roll_pass(
-    job: RingJob, settings: Settings, number: int, contour: roll.Contour, one: PassShare
-) -> roll.RollPass:
+def _roll_pass(job: RingJob, settings: Settings, number: int, contour: roll.Contour, one: PassShare) -> roll.RollPass:
     chosen = next(option for option in settings.route.options if option.chosen)
     count, radius = len(settings.passes), job.limits.roll_pitch_radius_mm
     return roll.RollPass(number, count, one.share, contour, radius, chosen.slip, one.figures)
@@ -155,23 +158,35 @@ def _roll_pass(
 def _cut_length(job: RingJob, settings: Settings, length: float, where: str, card: ShopCard) -> Figure:
     radius = (length - settings.shrinkage_mm) / (2.0 * math.pi)
     return reckoned(
-        job.identity("close/cut-length"), "cut length, on the neutral fibre", length, "mm", "2 pi R_n + shrink",
+        job.identity("close/cut-length"),
+        "cut length, on the neutral fibre",
+        length,
+        "mm",
+        "2 pi R_n + shrink",
         Input("R_n", "radius of the neutral fibre, welded", radius, "mm", card.ground),
-        job.limits.weld_shrink_mm.as_input("shrink"), digits=2, note=where,
-    )  # fmt: skip
+        job.limits.weld_shrink_mm.as_input("shrink"),
+        digits=2,
+        note=where,
+    )
 
 
 def _where_measured(step: Step) -> str:
     height = next(figure for figure in step.figures if figure.identity.endswith("neutral-height"))
-    return f"the neutral fibre lies {height.value:.2f} above the lowest mid-surface; measure on the flat strip before it is rolled, or there"
+    place = f"the neutral fibre lies {height.value:.2f} above the lowest mid-surface"
+    return f"{place}; measure on the flat strip before it is rolled, or there"
 
 
 def _shrink(job: RingJob, settings: Settings, shift: Shift) -> Figure:
     return reckoned(
-        job.identity("weld/shrinkage"), "strip length the weld consumes", settings.shrinkage_mm + shift.shrinkage_mm, "mm",
-        "shrink", job.limits.weld_shrink_mm.as_input("shrink"), digits=2,
+        job.identity("weld/shrinkage"),
+        "strip length the weld consumes",
+        settings.shrinkage_mm + shift.shrinkage_mm,
+        "mm",
+        "shrink",
+        job.limits.weld_shrink_mm.as_input("shrink"),
+        digits=2,
         note="read the length before and the girth after, and enter the difference on the house card",
-    )  # fmt: skip
+    )
 
 
 def _with_prior(job: RingJob, step: Step) -> Step:

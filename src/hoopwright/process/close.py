@@ -49,14 +49,27 @@ def run(workpiece: Workpiece, operation: Close, card: ShopCard) -> Step:
 def _figures(closed: Workpiece, operation: Close, card: ShopCard) -> tuple[Figure, Figure]:
     least = float(closed.r_mm.min())
     length = Input("L", "cut length, on the neutral fibre", operation.cut_length_mm, "mm", card.ground)
-    stretch = Input("B", "that fibre against the neutral one", 2.0 * math.pi * least / operation.cut_length_mm, "", card.ground)
+    stretch = Input(
+        "B", "that fibre against the neutral one", 2.0 * math.pi * least / operation.cut_length_mm, "", card.ground
+    )
     incoming = reckoned(
-        f"{closed.part}/close/least-radius", "least mid-surface radius, closed", least, "mm", "L B / ( 2 pi )", length, stretch
-    )  # fmt: skip
+        f"{closed.part}/close/least-radius",
+        "least mid-surface radius, closed",
+        least,
+        "mm",
+        "L B / ( 2 pi )",
+        length,
+        stretch,
+    )
     effort = reckoned(
-        f"{closed.part}/close/moment", "moment that holds the ends together", _closing_moment(closed), "Nm",
-        "sum of s A y over stations and layers", card.young_MPa.as_input("E"), digits=2,
-    )  # fmt: skip
+        f"{closed.part}/close/moment",
+        "moment that holds the ends together",
+        _closing_moment(closed),
+        "Nm",
+        "sum of s A y over stations and layers",
+        card.young_MPa.as_input("E"),
+        digits=2,
+    )
     return incoming, effort
 
 

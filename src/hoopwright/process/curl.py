@@ -64,22 +64,37 @@ def curl_figures(part: str, loaded: ContourStrip, free: ContourStrip, card: Shop
     own = (loaded.normal_radial * loaded.thickness_mm) ** 2 / 12.0
     stiffness = float(area @ ((loaded.height_mm - middle) ** 2 + own))
     moment = reckoned(
-        f"{part}/curl/moment", "bending moment of the section in the rolls", loaded.moment_Nmm * 1e-3, "Nm",
-        "sum of s A y / B over stations and layers", card.young_MPa.as_input("E"), digits=1,
+        f"{part}/curl/moment",
+        "bending moment of the section in the rolls",
+        loaded.moment_Nmm * 1e-3,
+        "Nm",
+        "sum of s A y / B over stations and layers",
+        card.young_MPa.as_input("E"),
+        digits=1,
         note="each layer free across; held across it is 4 to 5 % more",
-    )  # fmt: skip
+    )
     radius = reckoned(
-        f"{part}/curl/natural-radius", "radius of the neutral fibre, strip let go", free.neutral_radius_mm, "mm",
+        f"{part}/curl/natural-radius",
+        "radius of the neutral fibre, strip let go",
+        free.neutral_radius_mm,
+        "mm",
         "1 / ( 1 / R_l - 1000 M / ( E I ) )",
-        Input("R_l", "the same in the rolls", loaded.neutral_radius_mm, "mm", card.ground), moment.as_input("M"),
-        card.young_MPa.as_input("E"), Input("I", "second moment of the section", stiffness, "mm4", card.ground), digits=1,
+        Input("R_l", "the same in the rolls", loaded.neutral_radius_mm, "mm", card.ground),
+        moment.as_input("M"),
+        card.young_MPa.as_input("E"),
+        Input("I", "second moment of the section", stiffness, "mm4", card.ground),
+        digits=1,
         note="elastic release to first order; solved layer by layer",
-    )  # fmt: skip
+    )
     low = float(loaded.height_mm.min())
     neutral = reckoned(
-        f"{part}/curl/neutral-height", "neutral fibre above the lowest mid-surface", loaded.neutral_height_mm - low, "mm",
-        "y_n - y_min", Input("y_n", "height where N = 0 leaves no strain", loaded.neutral_height_mm, "mm", card.ground),
+        f"{part}/curl/neutral-height",
+        "neutral fibre above the lowest mid-surface",
+        loaded.neutral_height_mm - low,
+        "mm",
+        "y_n - y_min",
+        Input("y_n", "height where N = 0 leaves no strain", loaded.neutral_height_mm, "mm", card.ground),
         Input("y_min", "lowest mid-surface, same level", low, "mm", card.ground),
         note="the fibre that keeps the strip's length; cut lengths here are measured on it",
-    )  # fmt: skip
+    )
     return radius, moment, neutral

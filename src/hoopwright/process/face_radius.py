@@ -41,7 +41,7 @@ def section_mean(workpiece: Workpiece, by_station: Array) -> float:
 
 
 def face_strain(workpiece: Workpiece) -> tuple[Array, Array]:
-    """Plastic strain at the inside and the outside face of each station, shapes (n,), carried on from the last layers."""
+    """Plastic strain at the inside and the outside face, shapes (n,) and (n,), carried on from the last layers."""
     p, y = workpiece.plastic_strain, workpiece.layer
     if y.size == 1:
         return p[:, 0], p[:, 0]

@@ -57,7 +57,8 @@ class RollPass:
     """Settings of one pass.
 
     share : share of the full turn of every corner that stands after this pass, above 0 to 1. pitch_radius_mm : of the
-    rolls, at the pitch line. slip : worst slip between the faces of the finished contour [pct], by the route. settings :
+    rolls, at the pitch line. slip : worst slip between the faces of the finished contour [pct],
+    by the route. settings :
     the figures the operator sets.
     """
 
@@ -123,7 +124,9 @@ def slip_finding(part: str, slip: Figure, card: ShopCard) -> Finding | None:
     share, limit, coated = slip.value / 100.0, limits.roll_slip_max, limits.roll_slip_coated_max
     pitch = next(given for given in slip.inputs if given.symbol == "R_p")
     needed = math.ceil(float(pitch.value) * share / limit.value - 1e-9)
-    remedy = f"use a pitch radius of {needed} or more" if share <= 2.0 * limit.value else "let one roll idle, or split it"
+    remedy = (
+        f"use a pitch radius of {needed} or more" if share <= 2.0 * limit.value else "let one roll idle, or split it"
+    )
     if share <= coated.value:
         remedy += f"; or coated rolls and a strong lubricant, which stand {100 * coated.value:g} %"
     check = Check(
@@ -208,4 +211,12 @@ def run_closed(cone: Workpiece, ring: Workpiece, operation: RollPass, card: Shop
     after = cone.after(f"roll pass {operation.number}", annealed=False, **rows)
     figures, findings = roll_findings(after, operation, card) if last else ([], [])
     title = f"Roll in the closed ring, pass {operation.number} of {operation.of}"
-    return Step("roll", title, "contoured roll pair, inner roll in the ring", after, operation.settings, tuple(figures), tuple(findings))
+    return Step(
+        "roll",
+        title,
+        "contoured roll pair, inner roll in the ring",
+        after,
+        operation.settings,
+        tuple(figures),
+        tuple(findings),
+    )

@@ -10,6 +10,8 @@ from hoopwright.cards.machines import Machines
 from hoopwright.findings import Figure, Source
 from hoopwright.kernels.metal import Metal
 
+WALK = Source("derived", "forward walk")
+
 
 @dataclass(frozen=True, slots=True)
 class ShopCard:
@@ -25,4 +27,4 @@ class ShopCard:
     limits: HouseLimits
     machines: Machines
     friction: Friction
-    ground: Source = Source("derived", "forward walk")
+    ground: Source = WALK

@@ -1,7 +1,8 @@
 """Size: one hit on the segments. The hoop is stretched onto a fixed tool radius and let off; never by percentage.
 
 On the segments every inside face lies on the tool and the sheet is thinner; off them the whole section moves inward by
-one springback, which the balance of hoop forces gives (kernel `chain_contour`). Section bending, tilt of the segments and
+one springback, which the balance of hoop forces gives (kernel `chain_contour`). Section bending,
+tilt of the segments and
 friction along the section are not in it.
 """
 
@@ -37,7 +38,8 @@ class Size:
     """Settings of one hit.
 
     tool_face_mm : mean radius of the hull of the segments under each station, shape (n,). controls : sizes to be told.
-    least_in_mm : least mid-surface radius of the hoop as welded, for the whole stretch. indexed : how the ring is turned
+    least_in_mm : least mid-surface radius of the hoop as welded,
+    for the whole stretch. indexed : how the ring is turned
     before this hit, in the shop's words. settings : the figures the operator sets.
     """
 
@@ -126,7 +128,8 @@ def stretch_findings(part: str, figures: list[Figure], card: ShopCard) -> list[F
     found.append(
         judged(
             most,
-            f"{part} is stretched by {held.value:.2f} % on the segments; above {100 * most.limit:g} % strain seeks the seam.",
+            f"{part} is stretched by {held.value:.2f} % on the segments; above {100 * most.limit:g} % strain seeks the "
+            "seam.",
             "stretch-large",
         )
     )

@@ -22,7 +22,8 @@ class Weld:
     """Settings of the weld.
 
     shrinkage_mm : strip length the joint consumes. zone_width_mm : softened width. stretch_log : hoop stretch that is
-    planned for the parent metal afterwards. restored : whether the hoop is annealed before that. settings : the figures the welder reads.
+    planned for the parent metal afterwards. restored : whether the hoop is annealed before that. settings : the figures
+    the welder reads.
     """
 
     theta_deg: float

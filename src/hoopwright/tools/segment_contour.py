@@ -1,7 +1,8 @@
 """Profile of the segments: the loaded inside face of the ring, as exact lines and arcs.
 
 Reckoned face points come by station. Each straight of the section gives one straight of the profile, parallel to it and
-as far off as its own stations say in the mean, or at its control size where it carries one; corners are where neighbours meet; each fillet is the mid radius plus or
+as far off as its own stations say in the mean,
+or at its control size where it carries one; corners are where neighbours meet; each fillet is the mid radius plus or
 minus half the loaded thickness there. Where the section does not alternate straight and arc, the whole mid-surface is
 lifted by the mean springback and offset by the mean half thickness instead. What is left between stations and profile
 is told.
@@ -9,6 +10,7 @@ is told.
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import dataclass
 
@@ -100,7 +102,7 @@ def _straight_by_straight(rows: list[Row], face: FacePoints, held: tuple[float, 
     lines = [_moved_line(segment, stations, face, held) for segment, stations in rows[::2]]
     points: list[Point] = [lines[0][0]]
     radii: list[float] = []
-    for k, (one, two) in enumerate(zip(lines, lines[1:], strict=False)):
+    for k, (one, two) in enumerate(itertools.pairwise(lines)):
         bend, stations = rows[2 * k + 1]
         half = 0.5 * float(face.thickness_mm[stations].mean())
         radii.append(round(bend.radius + (half if bend.ccw else -half), 3))

@@ -1,4 +1,4 @@
-"""Segment set of a ring: count, slots, flats, travel over either end, edges, cuts. What makes a size, but no metal move."""
+"""Segment set of a ring: count, slots, flats, travel over either end, edges."""
 
 from __future__ import annotations
 
@@ -95,12 +95,23 @@ def choose_set(segments: Contour, incoming: Contour, released: Contour, rule: Se
             break
     if not weighed:
         raise InputError(
-            "segment set", rule.most_count, "segments", "able to let the ring off", "split the ring or lessen its undercut"
+            "segment set",
+            rule.most_count,
+            "segments",
+            "able to let the ring off",
+            "split the ring or lessen its undercut",
         )
     best = weighed[-1] if weighed[-1].flat_mm <= rule.lobes_allowed_mm else min(weighed, key=lambda one: one.flat_mm)
     rows = tuple((one.count, one.travel_mm, one.slot_mm, one.flat_mm) for one in weighed)
     return SegmentSet(
-        best.count, best.travel_mm, best.needed, best.slot_mm, best.flat_mm, best.edge_radius_mm, best.hand_load_mm, rows
+        best.count,
+        best.travel_mm,
+        best.needed,
+        best.slot_mm,
+        best.flat_mm,
+        best.edge_radius_mm,
+        best.hand_load_mm,
+        rows,
     )
 
 
