@@ -14,6 +14,7 @@ from hoopwright.cards.library import find_card
 from hoopwright.cards.limits import HouseLimits
 from hoopwright.cards.machines import Expander, Furnace, Laser, Machines, Press, RollMachine, WireMachine
 from hoopwright.cards.spread import Spread
+from hoopwright.cards.toolroom import ToolRoom
 from hoopwright.cards.views import view
 
 View = TypeVar("View")
@@ -51,6 +52,11 @@ def roll_machine(card_id: str, shop_folder: Path | None = None) -> RollMachine:
 def expander(card_id: str, shop_folder: Path | None = None) -> Expander:
     """An expander. Shipped: `demo-expander`, invented."""
     return _machine(Expander, "expander", card_id, shop_folder)
+
+
+def tool_room(card_id: str = "demo-toolroom", shop_folder: Path | None = None) -> ToolRoom:
+    """Rules and rates of the tool room. Shipped: `demo-toolroom`, practice of the trade with invented rates."""
+    return view(ToolRoom, find_card("toolroom", card_id, shop_folder))
 
 
 def machines(prefix: str = "demo", shop_folder: Path | None = None) -> Machines:
