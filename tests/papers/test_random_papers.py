@@ -25,7 +25,7 @@ sys.path.insert(0, str(Path(__file__).parent.parent / "design"))
 from random_rings import random_liner
 
 DAY = dt.date(2031, 3, 1)
-SHORT, LONG = range(100, 106), range(100)
+SHORT, LONG = range(100, 103), range(100)
 
 
 def faults(seed: int, shelf: Shelf) -> list[str] | None:
