@@ -125,3 +125,16 @@ def test_locking_pin_is_said(hat: RingPlan) -> None:
     said = next(f for f in found.findings if f.topic == "pin-release")
     assert "locks" in said.sentence and "off the base" in said.why
     assert found.press.figure("withdraw").value > 0.0 and found.press.figure("hold").value == 0.0
+
+
+def test_edge_pressure_by_hand(hat: RingPlan) -> None:
+    """394 x 4.2/246.6 = 6.7 N/mm; sqrt(6.7 x 205500/(2 x 0.898 pi x 1.0)) = 494 MPa, no mark below 1.7 yield."""
+    assert hat.figure("segments/edge-load").value == pytest.approx(6.7, abs=0.1)
+    assert hat.figure("segments/edge-pressure").value == pytest.approx(494.0, abs=6.0)
+    assert "edge-marks" not in {finding.topic for finding in hat.findings}
+
+
+def test_sharp_edges_mark(hat: RingPlan) -> None:
+    sharp = replace(hat.job.limits, segment_edge_radius_mm=replace(hat.job.limits.segment_edge_radius_mm, value=0.2))
+    found = plan_sizing(replace(hat.job, limits=sharp), hat.reckoning)
+    assert ("edge-marks", "caution") in {(f.topic, f.level) for f in found.findings}

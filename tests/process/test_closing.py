@@ -143,3 +143,13 @@ def test_soft_seam_is_said_by_degrees(hoop: Workpiece, card: ShopCard) -> None:
     assert said(0.06) == {("seam-softening", "caution")}
     assert said(0.10) == {("seam-softening", "caution"), ("seam-strain", "stop")}
     assert said(0.10, restored=True) == set()
+
+
+def test_a_leaning_section_wants_to_curl_to_a_cone(rolled: Workpiece, card: ShopCard) -> None:
+    """A straight line that rises by 0.1 a mm leans by atan 0.1 = 5.7 degrees; the hat, nearly level, by less than 3."""
+    leaning = replace(rolled, r_mm=0.1 * rolled.z_mm)
+    figure, found = curl.cone_of(leaning, card)
+    assert figure.value == pytest.approx(math.degrees(math.atan(0.1)))
+    assert found is not None and found.topic == "conical-curl" and "5.7°" in found.sentence
+    assert abs(curl.cone_of(rolled, card)[0].value) < 3.0
+    assert curl.cone_of(replace(rolled, r_mm=np.zeros_like(rolled.r_mm)), card)[1] is None

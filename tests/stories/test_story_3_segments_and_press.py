@@ -23,7 +23,7 @@ from hoopwright.plan.route import choose_route
 from hoopwright.plan.shelf import Shelf
 from hoopwright.plan.sizing_set import inside_of
 from hoopwright.plan.solve import shop_card, solve, welded
-from hoopwright.process import size
+from hoopwright.process import curl, size
 from hoopwright.process.workpiece import Workpiece
 
 LAND, CROWN, LIP, MEAN = 123.85, 125.75, 123.40, 124.196
@@ -59,7 +59,9 @@ def storys_strip() -> Workpiece:
     """The hoop that a strip of the story's length, 764.01, makes when its neutral fibre keeps that length."""
     job = ring_job(demo_liner(), "HD-402", Shelf())
     solved = solve(job, choose_route(job))
-    return welded(job, solved.rolled, solved.curl_radius_mm, 764.01, solved.shape, shop_card(job))
+    card = shop_card(job)
+    sprung = curl.run(solved.rolled, curl.Curl(solved.curl_radius_mm), card).workpiece
+    return welded(job, sprung, 764.01, solved.shape, card)
 
 
 def test_flow_stress_springback_thickness() -> None:

@@ -134,7 +134,11 @@ def cant_for_least_depth(z: ArrayLike, r: ArrayLike, largest: float) -> Cant:
         side = math.atan2(float(radius[j] - radius[i]), float(axial[j] - axial[i]))
         if abs(side) <= limit:
             angles.append(side)
-    return min((canted(axial, radius, angle) for angle in angles), key=lambda c: (c.depth_mm, abs(c.angle_rad)))
+    turns = np.array(angles)
+    heights = np.outer(np.cos(turns), radius) - np.outer(np.sin(turns), axial)
+    depths = np.ptp(heights, axis=1)
+    best = min(range(turns.size), key=lambda k: (depths[k], abs(turns[k])))
+    return canted(axial, radius, float(turns[best]))
 
 
 def conical_pitch(slant_radius: ArrayLike, mean_pitch_radius: float) -> Vector:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from hoopwright.errors import InputError
 from hoopwright.findings import Check, Figure, Finding, Input, judged
-from hoopwright.kernels.sizing_friction import arc_strain
+from hoopwright.kernels.metal import Metal
+from hoopwright.kernels.sizing_friction import ArcStrain, arc_strain
 from hoopwright.kernels.sizing_round import residual_ratio
 from hoopwright.plan.settings import Settings
 from hoopwright.plan.shapes import RingJob
@@ -19,15 +21,17 @@ from hoopwright.process.step import Step
 from hoopwright.process.working import reckoned, stated
 from hoopwright.process.workpiece import Workpiece
 
+PRIOR_DIGITS = 5
+"""Decimals of the carried strain to which strains along a segment are reckoned: finer changes do not show in them."""
+
 TIGHT_BUDGET_PCT = 90.0
 """Share of the strain budget from which an anneal comes to mind, so that its trap is told."""
 
 
-def judgement(job: RingJob, settings: Settings, steps: tuple[Step, ...]) -> tuple[tuple[Figure, ...], list[Finding]]:
+def judgement(job: RingJob, steps: tuple[Step, ...]) -> tuple[tuple[Figure, ...], list[Finding]]:
     """Figures and findings about the sized ring as a whole."""
     card = shop_card(job)
     sized = [step.workpiece for step in steps if step.kind == "size"][-1]
-    welded = next(step.workpiece for step in reversed(steps) if step.kind in ("weld", "anneal"))
     on_ring = _on_drawing(job, sized)
     budget = strain_budget(on_ring, card)
     trap, trap_finding = grain_trap(on_ring, card)
@@ -40,9 +44,8 @@ def judgement(job: RingJob, settings: Settings, steps: tuple[Step, ...]) -> tupl
         2,
     )
     thin, thin_finding = size.thinning_finding(on_ring, job.thickness_mm, least)
-    sliding, necks = friction_figures(job, settings, welded)
-    figures = [budget.worst, trap, thin, *_round(job, steps, welded), *sliding]
-    findings = [*(finding for finding in (budget.finding, thin_finding) if finding), *necks]
+    figures = [budget.worst, trap, thin, *_round(job, steps)]
+    findings = [finding for finding in (budget.finding, thin_finding) if finding]
     if trap_finding and budget.worst.value >= TIGHT_BUDGET_PCT:
         findings.append(_no_anneal(job, trap))
     return tuple(figures), findings
@@ -66,11 +69,11 @@ def _no_anneal(job: RingJob, trap: Figure) -> Finding:
     )
 
 
-def _round(job: RingJob, steps: tuple[Step, ...], welded: Workpiece) -> list[Figure]:
-    """What the stretch leaves of the out-of-roundness that comes in, and how uneven friction makes it."""
+def _round(job: RingJob, steps: tuple[Step, ...]) -> list[Figure]:
+    """What the stretch leaves of the out-of-roundness that comes in."""
     kept = next(f for f in [s for s in steps if s.kind == "size"][-1].figures if f.identity.endswith("/stretch-loaded"))
     strain = math.log1p(kept.value / 100.0)
-    prior = section_mean(welded, mean_strain(welded))
+    prior = carried_strain(steps)
     if strain <= 0.0:
         return []
     ratio = residual_ratio(job.metal, strain, prior)
@@ -92,14 +95,25 @@ def _round(job: RingJob, steps: tuple[Step, ...], welded: Workpiece) -> list[Fig
     return figures
 
 
-def friction_figures(job: RingJob, settings: Settings, welded: Workpiece) -> tuple[list[Figure], list[Finding]]:
+@lru_cache(maxsize=256)
+def sliding(metal: Metal, count: int, friction: float, stretch_log: float, prior: float) -> ArcStrain:
+    """`arc_strain`, kept: most forward runs of a band change neither metal nor friction. Raises as it does."""
+    return arc_strain(metal, count, friction, stretch_log, prior)
+
+
+def carried_strain(steps: tuple[Step, ...]) -> float:
+    """Plastic strain that the ring carries into sizing, mean over the section."""
+    before = [step.workpiece for step in steps if step.kind not in ("size", "trim", "drill")][-1]
+    return section_mean(before, mean_strain(before))
+
+
+def friction_figures(job: RingJob, settings: Settings, prior: float) -> tuple[list[Figure], list[Finding]]:
     """Strain over a gap and at a segment's middle, with the ring sliding on its segments."""
-    prior = section_mean(welded, mean_strain(welded))
     mu, count = job.friction.mu_segment_ring, settings.segments.count
     n = Input("N", "segments", float(count), "", shop_card(job).ground)
     mean = Input("strain", "mean stretch onto the segments", settings.stretch_log, "log", shop_card(job).ground)
     try:
-        arc = arc_strain(job.metal, count, mu.value, settings.stretch_log, prior)
+        arc = sliding(job.metal, count, mu.value, settings.stretch_log, round(prior, PRIOR_DIGITS))
     except InputError:
         return [], [
             Finding(

@@ -30,7 +30,9 @@ def weigh_restore(job: RingJob, reckoning: Reckoning) -> Weighed:
     anneal between are possible only where the house's range says so.
     """
     card = shop_card(job)
-    prior = section_mean(reckoning.hoop, mean_strain(reckoning.hoop))
+    # a contour rolled in the closed ring works the seam as it works the rest
+    beside = 0.0 if reckoning.route.rolling == "closed-cone" else 1.0
+    prior = beside * section_mean(reckoning.hoop, mean_strain(reckoning.hoop))
     stretch = section_mean(reckoning.hoop, reckoning.sizing_strain_log)
     seam = seam_strain(job.metal, prior, stretch)
     allowed = job.limits.seam_strain_share_max.value * job.uniform_strain_log.value

@@ -11,6 +11,7 @@ import numpy as np
 
 from hoopwright.design.mark import input_mark
 from hoopwright.design.shapes import Liner
+from hoopwright.errors import InputError
 from hoopwright.findings import Figure, Finding, gravest_first
 from hoopwright.plan.bands import Deviation, banded, deviations, scatters
 from hoopwright.plan.blank import BlankPlan, plan_blank
@@ -18,7 +19,7 @@ from hoopwright.plan.characteristics import Characteristics, list_characteristic
 from hoopwright.plan.corners import corner_figures, corner_rows
 from hoopwright.plan.holes import HolePlan, plan_holes
 from hoopwright.plan.job import ring_job, strip_stations
-from hoopwright.plan.judge import judgement, overall_findings
+from hoopwright.plan.judge import carried_strain, friction_figures, judgement, overall_findings
 from hoopwright.plan.pass_load import pass_forces
 from hoopwright.plan.passes import PassPlan, plan_passes
 from hoopwright.plan.reckon import reckon
@@ -101,15 +102,16 @@ def plan_ring(liner: Liner, ring_id: str, shelf: Shelf | None = None) -> RingPla
     listed = list_characteristics(job, reckoning, sizing.segments.count)
     settings = settings_of(job, chosen, solved, reckoning, blank, passes, sizing, trim, holes)
     steps = walk(job, settings)
-    judged_figures, judged_findings = judgement(job, settings, steps)
+    judged_figures, judged_findings = judgement(job, steps)
+    sliding, necks = friction_figures(job, settings, carried_strain(steps))
     bands, how = _bands(job, settings, passes)
     chapters = (reckoning.route, reckoning, blank, passes, sizing, trim, holes, listed)
     limits = control_limits(job, len(settings.stops))
-    raw = _once([*_figures_of(steps), *judged_figures, *(f for chapter in chapters for f in chapter.figures)])
+    raw = _once([*_figures_of(steps), *judged_figures, *sliding, *(f for chapter in chapters for f in chapter.figures)])
     figures = tuple(banded(figure, bands, how, limits) for figure in raw)
     known = {figure.identity: figure for figure in figures}
     findings = [finding for chapter in chapters for finding in chapter.findings]
-    findings += [finding for step in steps for finding in step.findings] + judged_findings
+    findings += [finding for step in steps for finding in step.findings] + judged_findings + necks
     findings += overall_findings(job, known, limits)
     return RingPlan(
         job=job,
@@ -216,16 +218,19 @@ def _bands(job: RingJob, settings: Settings, passes: PassPlan) -> tuple[dict[str
     )
 
     short = replace(settings, passes=settings.passes[-1:])
-    kept: dict[tuple[Any, ...], list[Figure]] = {}
+    kept: dict[tuple[Any, ...], tuple[list[Figure], float]] = {}
 
     def run(twin: RingJob, shift: Shift) -> Iterator[Figure]:
-        # friction moves the press only: the metal's walk is the same
+        # friction moves the press and the sliding on the segments: the metal's walk is the same
         key = (twin.metal, twin.thickness_mm.value, shift)
         if key not in kept:
             steps = walk(twin, short, shift, COARSE_LAYERS)
-            kept[key] = [*_figures_of(steps), *judgement(twin, settings, steps)[0], *_roll_figures(twin, passes)]
-        yield from kept[key]
-        yield from _press_figures(twin, settings, kept[key])
+            figures = [*_figures_of(steps), *judgement(twin, steps)[0], *_roll_figures(twin, passes)]
+            kept[key] = figures, carried_strain(steps)
+        figures, carried = kept[key]
+        yield from figures
+        yield from friction_figures(twin, settings, carried)[0]
+        yield from _press_figures(twin, settings, figures)
 
     tan = math.tan(math.radians(job.limits.pin_half_angle_deg.value))
     wanted = scatters(coarse, settings.segments.count, tan)
@@ -250,7 +255,11 @@ def _press_figures(job: RingJob, settings: Settings, figures: list[Figure]) -> t
     known = {figure.identity: figure.value for figure in figures}
     tension = tension_figure(job, known[f"{place}/tension"] * 1e3, 1.0)
     travel = replace(tension, identity=job.identity("segments/travel"), value=settings.segments.travel_mm, unit="mm")
-    load = press_of(job, settings.segments.count, tension, travel, 0.5 * known[f"{place}/springback"])
+    try:
+        load = press_of(job, settings.segments.count, tension, travel, 0.5 * known[f"{place}/springback"])
+    except InputError:
+        # a drive that jams in this run has no force to compare
+        return (tension,)
     return (tension, *load.figures)
 
 

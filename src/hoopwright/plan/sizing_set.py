@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hoopwright.findings import Figure, Finding, Input
+from hoopwright.plan.edge_marks import edge_marks
 from hoopwright.plan.inside_face import face_points, ground_of, inside_of
 from hoopwright.plan.job import with_trims
 from hoopwright.plan.segment_figures import radius_figures, segment_figures, travel_figure
@@ -57,15 +58,17 @@ def plan_sizing(job: RingJob, reckoning: Reckoning) -> SizingSet:
     full = press.drive.stroke(segments.travel_mm)
     stops = _stops(job, press, full)
     table = _table(job, reckoning, segments, press, stops)
+    edges, marks = edge_marks(job, reckoning, segments)
     figures = [
         *segment_figures(job, reckoning, surface, segments, travel),
+        *edges,
         *radius_figures(job, reckoning, surface),
         tension,
         *press.figures,
         *stop_figures(job, press, segments, stops),
     ]
     found = segment_findings(job, segments, figures, segment_rule(job).lobes_allowed_mm)
-    findings = [*press.findings, *found]
+    findings = [*press.findings, *found, *marks]
     return SizingSet(surface, segments, press, stops, table, tuple(figures), tuple(findings))
 
 

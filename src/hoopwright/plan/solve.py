@@ -106,9 +106,11 @@ def solve(job: RingJob, chosen: RouteInRolls) -> Solved:
     curl_radius = settable(loaded.neutral_radius_mm, CURL_STEP_MM)
     shrink = job.limits.weld_shrink_mm.value
     cut = 2.0 * math.pi * natural.neutral_radius_mm + shrink
-    wanted, tool = _tool(job, welded(job, rolled, curl_radius, cut, shape, card, chosen.route.anneal))
-    cut = _length_for_stretch(job, rolled, curl_radius, cut, shape, wanted, card)
-    hoop = welded(job, rolled, curl_radius, cut, shape, card, chosen.route.anneal)
+    strip = curl.run(rolled, curl.Curl(curl_radius), card).workpiece
+    first = welded(job, strip, cut, shape, card, chosen.route.anneal)
+    wanted, tool = _tool(job, first)
+    cut = _length_for_stretch(job, first, cut, shape, wanted)
+    hoop = welded(job, strip, cut, shape, card, chosen.route.anneal)
     wanted, tool = _tool(job, hoop, tool)
     neutral = cut - shrink
     scale = neutral / (2.0 * math.pi) / (1.0 + chosen.ratio_per_mm * middle)
@@ -133,11 +135,11 @@ def settable(value: float, step: float) -> float:
     return round(round(value / step) * step, 9)
 
 
-def _length_for_stretch(
-    job: RingJob, rolled: Workpiece, curl_radius: float, cut: float, shape: Array, wanted: Array, card: ShopCard
-) -> float:
-    """Cut length, rounded down to what can be cut, that stretches the smallest radius as planned or a hair more."""
-    hoop = welded(job, rolled, curl_radius, cut, shape, card)
+def _length_for_stretch(job: RingJob, hoop: Workpiece, cut: float, shape: Array, wanted: Array) -> float:
+    """Cut length, rounded down to what can be cut, that stretches the smallest radius as planned or a hair more.
+
+    hoop : welded from a strip of the length `cut`.
+    """
     least = int(np.argmin(wanted))
     miss = float(wanted[least]) / (1.0 + job.limits.stretch_plan_eng.value) - float(hoop.r_mm.min())
     exact = cut + 2.0 * math.pi * miss / float(shape[least])
@@ -146,20 +148,18 @@ def _length_for_stretch(
 
 def welded(
     job: RingJob,
-    rolled: Workpiece,
-    curl_radius_mm: float,
+    sprung: Workpiece,
     cut_length_mm: float,
     shape: Array,
     card: ShopCard,
     anneal: bool = False,
     shrinkage_mm: float | None = None,
 ) -> Workpiece:
-    """Curl, close, weld and, where planned, anneal without a word about it.
+    """The curled strip closed, welded and, where planned, annealed, without a word about it.
 
     The shop's own prior strain, where given, takes the place of the chain's map.
     """
-    strip = curl.run(rolled, curl.Curl(curl_radius_mm), card).workpiece
-    hoop = close.run(strip, close.Close(cut_length_mm, shape), card).workpiece
+    hoop = close.run(sprung, close.Close(cut_length_mm, shape), card).workpiece
     shrink = job.limits.weld_shrink_mm.value if shrinkage_mm is None else shrinkage_mm
     joined = weld.joined(with_given_prior(job, hoop), job.ring.seam_theta_deg, shrink)
     return annealed(joined) if anneal else joined

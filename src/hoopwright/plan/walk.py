@@ -141,7 +141,8 @@ def _rolled_closed(
     rolled = roll.rolled(flat, contour, 1.0, "roll", card)
     length = settings.cut_length_mm + shift.cut_length_mm
     shrink = settings.shrinkage_mm + shift.shrinkage_mm
-    ring = welded(job, rolled, settings.curl_radius_mm, length, shape, card, shrinkage_mm=shrink)
+    sprung = curl.run(rolled, curl.Curl(settings.curl_radius_mm), card).workpiece
+    ring = welded(job, sprung, length, shape, card, shrinkage_mm=shrink)
     count = len(settings.passes)
     for number, one in enumerate(settings.passes, start=1):
         operation = _roll_pass(job, settings, number, contour, one)

@@ -6,18 +6,22 @@ blank, whose flat radius changes across the width, it is the height above the co
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
 
 from hoopwright.errors import require_positive
-from hoopwright.findings import Figure, Input
+from hoopwright.findings import Figure, Finding, Input
 from hoopwright.kernels.curl import ContourStrip, curled, let_go
 from hoopwright.process.shop import ShopCard
 from hoopwright.process.state import metal_rows, strip_of
 from hoopwright.process.step import Step
 from hoopwright.process.working import reckoned
 from hoopwright.process.workpiece import Array, Workpiece
+
+LEVEL_DEG = 1.0
+"""Cone angle from which a strip is said to lean. Judgement, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,9 +56,45 @@ def run(workpiece: Workpiece, operation: Curl, card: ShopCard) -> Step:
         annealed=False,
         **rows,
     )
-    figures = curl_figures(part, loaded, free, card)
+    cone, leaning = cone_of(workpiece, card)
+    figures = (*curl_figures(part, loaded, free, card), cone)
     title = "Curl to the hoop's radius"
-    return Step("curl", title, "second closing in the contoured rolls", after, operation.settings, figures, ())
+    findings = (leaning,) if leaning else ()
+    return Step("curl", title, "second closing in the contoured rolls", after, operation.settings, figures, findings)
+
+
+def cone_of(workpiece: Workpiece, card: ShopCard) -> tuple[Figure, Finding | None]:
+    """Half angle of the cone an unguided strip would curl to: the slope of the section's own middle line.
+
+    A section whose heights rise from one edge to the other bends most easily about an axis that lies along that rise;
+    rolls and guides are taken to hold it level. Bound for small strain: sum A z y / sum A z^2 about the middle.
+    """
+    area = workpiece.weight_mm * workpiece.thickness_mm
+    z = workpiece.z_mm - float(np.average(workpiece.z_mm, weights=area))
+    y = workpiece.r_mm - float(np.average(workpiece.r_mm, weights=area))
+    across, rise = float(area @ (z * z)), float(area @ (z * y))
+    figure = reckoned(
+        f"{workpiece.part}/curl/free-cone",
+        "half angle of the cone an unguided strip curls to",
+        math.degrees(math.atan(rise / across)),
+        "deg",
+        "atan ( S_zy / S_zz )",
+        Input("S_zy", "second moment, across and up", rise, "mm4", card.ground),
+        Input("S_zz", "second moment, across", across, "mm4", card.ground),
+        digits=1,
+        note="guides hold it level; a full section kernel found a side moment of ten times the curl moment for that",
+    )
+    if abs(figure.value) <= LEVEL_DEG:
+        return figure, None
+    finding = Finding(
+        "note",
+        f"The strip of {workpiece.part} wants to curl to a cone of {abs(figure.value):.1f}° half angle.",
+        "set side guides at the exit, and compare the curl of both edges on the first strip",
+        figure.identity,
+        "conical-curl",
+        "the contour lies off the middle of the width; cut length and stretch are reckoned with the strip held level",
+    )
+    return figure, finding
 
 
 def curl_figures(part: str, loaded: ContourStrip, free: ContourStrip, card: ShopCard) -> tuple[Figure, ...]:

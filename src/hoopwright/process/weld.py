@@ -75,7 +75,7 @@ def seam_findings(
     strain = seam_strain(card.metal, prior, stretch_log)
     carried = stated(
         f"{part}/weld/prior-strain",
-        "plastic strain carried into sizing, mean over the section",
+        "plastic strain of the strip beside the weld, mean over the section",
         prior,
         "log",
         card.ground,
