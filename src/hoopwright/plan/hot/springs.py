@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from hoopwright.design.shapes import SpringPlate
 from hoopwright.findings import Figure, Finding
+from hoopwright.kernels.spring_finger import large_deflection
 from hoopwright.kernels.stack_variation import StackResult, Varies, sampled, stack
 from hoopwright.plan.hot.job import HotJob
 from hoopwright.plan.hot.spring_figures import (
@@ -87,8 +88,17 @@ def plan_springs(job: HotJob) -> Springs:
                 "creep",
             )
         )
+
+    def slid(d: float) -> float:
+        """Tips slide through their contact circle as they bend."""
+        return 1.0 + large_deflection(min(d / spring.finger_length_mm, 0.2))
+
     curve = tuple(
-        (d, stiff.value * d, stiff.value * ratio * max(0.0, d - loss * spring.preload_deflection_mm))
+        (
+            d,
+            stiff.value * slid(d) * d,
+            stiff.value * slid(d) * ratio * max(0.0, d - loss * spring.preload_deflection_mm),
+        )
         for d in np.linspace(0.0, 1.4 * spring.preload_deflection_mm, 15).tolist()
     )
     return Springs(tuple(figures), tuple(findings), form, load, strained, curve)
