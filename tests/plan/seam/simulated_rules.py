@@ -25,7 +25,7 @@ def seen_margin(machine: Machine, reading: Array) -> float:
 
 
 def one_factor_at_a_time(machine: Machine, count: int) -> Array:
-    """Setting after `count` trials: five levels of one factor, the best kept, then the next; finer in the second round."""
+    """Setting after `count` trials: five levels of one factor, the best kept, then the next; then all again, finer."""
     now = np.array([0.30, 0.35, 0.5, 0.0])
     best, left = seen_margin(machine, machine.weld(machine.box.real(now))[0]), count - 1
     reach = np.array([0.5, 0.35, 0.5, 0.5])
