@@ -118,7 +118,10 @@ def accept_layers(
         fibre = g[0] + 0.5 * g[1] * (q[i + 1] + q[i + 4]) + 0.5 * g[2] * (q[i] + q[i + 3])
         slope = g[1] * math.cos(am) - g[2] * math.sin(am)
         warm, total, volume = drive.warm[e], 0.0, 0.0
-        for j in range(old.share.shape[0]):
+        last = old.share.shape[0] - 1
+        warm_s = 0.5 * warm * (old.fibre_s[e, 0] + old.fibre_s[e, last])
+        warm_t = 0.5 * warm * (old.fibre_t[e, 0] + old.fibre_t[e, last])
+        for j in range(last + 1):
             zeta = old.share[j] * old.thick[e]
             was = old.layers[e, j]
             s0, t0 = was[0], was[1]
@@ -130,8 +133,8 @@ def accept_layers(
                 was[2],
                 was[3],
                 was[4],
-                math.log((length - zeta * turn) / old.fibre_s[e, j]) - warm,
-                math.log((fibre + zeta * slope) / old.fibre_t[e, j]) - warm,
+                math.log((length - zeta * turn) / old.fibre_s[e, j]) - warm_s / old.fibre_s[e, j],
+                math.log((fibre + zeta * slope) / old.fibre_t[e, j]) - warm_t / old.fibre_t[e, j],
             )
             w = old.weight[e, j]
             new.layers[e, j, 0], new.layers[e, j, 1], new.layers[e, j, 2] = s, t, p
@@ -197,13 +200,14 @@ def accept(
     new: Sheet,
     push: Matrix,
     outer: Vector,
+    held: Vector,
     resultant: Vector,
     ledger: Vector,
 ) -> None:
     """Accept the equilibrium (q, g) that `system` was last assembled at.
 
-    push (k, 2), outer (3 n,), resultant (5,) hold tool forces, nodal loads with reactions, and resultants of the last
-    state and are brought up to date, as is the ledger (8,).
+    push (k, 2), outer (3 n,), held (3 n,), resultant (5,) hold tool forces, nodal loads with reactions, forces of the
+    hold, and resultants of the last state and are brought up to date, as is the ledger (8,).
     """
     n = q.shape[0]
     fresh_push, fresh_outer = np.zeros((push.shape[0], 2)), np.zeros(n)
@@ -213,15 +217,14 @@ def accept(
     work = 0.0
     for i in range(n):
         work += 0.5 * (outer[i] + fresh_outer[i]) * (q[i] - old.q[i])
-    if drive.hold > 0.0:
-        for i in range(old.area.shape[0]):
-            for a in (3 * i, 3 * i + 1):
-                if not drive.fixed[a]:
-                    # the hold is no outer load: it stands in `inner` minus contact as if it were one
-                    pull = drive.hold * old.area[i] * (q[a] - old.q[a])
-                    work += 0.5 * pull * (q[a] - old.q[a])
-                    ledger[3] += pull * (q[a] - old.q[a])
-                    fresh_outer[a] += pull
+    for i in range(old.area.shape[0]):
+        for a in (3 * i, 3 * i + 1):
+            # the hold is no outer load, though it stands in inner minus contact as if it were one
+            pull = 0.0 if drive.fixed[a] else drive.hold * old.area[i] * (q[a] - old.q[a])
+            fresh_outer[a] += pull
+            work += 0.5 * pull * (q[a] - old.q[a])
+            ledger[3] += 0.5 * (held[a] + pull) * (q[a] - old.q[a])
+            held[a] = pull
     for k in range(push.shape[0]):
         mx, my = tools.moved[k, 0], tools.moved[k, 1]
         if k == tools.driven:

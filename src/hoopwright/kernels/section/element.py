@@ -46,7 +46,11 @@ def layer_sums(
     """
     for k in range(14):
         sums[k] = 0.0
-    for j in range(sheet.share.shape[0]):
+    last = sheet.share.shape[0] - 1
+    # layers keep their place within a step, so free growth of a bend is as much shorter outside as it is longer inside
+    warm_s = 0.5 * warm * (sheet.fibre_s[e, 0] + sheet.fibre_s[e, last])
+    warm_t = 0.5 * warm * (sheet.fibre_t[e, 0] + sheet.fibre_t[e, last])
+    for j in range(last + 1):
         zeta = sheet.share[j] * sheet.thick[e]
         a = length - zeta * turn
         b = fibre + zeta * slope
@@ -55,7 +59,15 @@ def layer_sums(
             return False
         old = sheet.layers[e, j]
         s, t, _p, _xs, _xt, css, cst, ctt, _ds, _dt = return_layer(
-            metal, law, old[0], old[1], old[2], old[3], old[4], math.log(ratio_s) - warm, math.log(ratio_t) - warm
+            metal,
+            law,
+            old[0],
+            old[1],
+            old[2],
+            old[3],
+            old[4],
+            math.log(ratio_s) - warm_s / sheet.fibre_s[e, j],
+            math.log(ratio_t) - warm_t / sheet.fibre_t[e, j],
         )
         w = sheet.weight[e, j]
         ss, st, tt = w * (css - s) / (a * a), w * cst / (a * b), w * (ctt - t) / (b * b)

@@ -52,6 +52,7 @@ def start_walk(section: Section, metal: Metal, tools: Sequence[Tool]) -> Walk:
         np.zeros((k, 2)),
         np.zeros((k, n)),
         inner_forces(sheet, vector, law),
+        np.zeros(3 * n),
         resultants(sheet),
         np.zeros(8),
         dead=np.zeros(3 * n),
@@ -219,6 +220,8 @@ def run(section: Section, schedule: Schedule, metal: Metal) -> Result:
         except Stuck as stuck:
             part = 100.0 * (stuck.progress - int(stuck.progress))
             message = f"{step.name}: stopped after {part:.1f} % of the step, {REASONS[stuck.state]}."
+            if isinstance(step, Step) and step.force is not None:
+                message += f" The sheet may have left {step.force.tool}, which is driven by force."
             raise NotConverged(
                 message,
                 state.result(False, message),

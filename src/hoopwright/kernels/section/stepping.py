@@ -53,7 +53,7 @@ class Records:
 class Walk:
     """Everything that changes on the walk, in kernel units.
 
-    place (k, 2), drag, load (k, n), push (k, 2), pressures (k, n) : of every tool of the schedule. outer (3 n,),
+    place (k, 2), drag, load (k, n), push (k, 2), pressures (k, n) : of every tool of the schedule. outer, held (3 n,),
     resultant (5,), ledger (8,) : see `accept`. pressure : on the sheet now. largest : greatest norm of inner forces
     so far.
     """
@@ -69,6 +69,7 @@ class Walk:
     push: Matrix
     pressures: Matrix
     outer: Vector
+    held: Vector
     resultant: Vector
     ledger: Vector
     pressure: float = 0.0
@@ -211,6 +212,7 @@ class Stride:
             self.spare,
             self.push,
             walk.outer,
+            walk.held,
             walk.resultant,
             walk.ledger,
         )
