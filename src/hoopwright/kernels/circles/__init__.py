@@ -1,0 +1,1 @@
+"""Circles through measured points, and roundness as orders per turn."""
