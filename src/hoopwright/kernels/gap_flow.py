@@ -72,7 +72,7 @@ def gap_flux(
     exit_pressure = _exit(case, top)[1]
     choked = exit_pressure >= back
     low, high = np.full_like(top, 1e-9), top.copy()
-    for _ in range(46):
+    for _ in range(36):
         middle = 0.5 * (low + high)
         above = _exit(case, middle)[1] > back
         low, high = np.where(above, middle, low), np.where(above, high, middle)
@@ -97,7 +97,7 @@ class _Case:
     def flux(self, mach: Vector) -> tuple[Vector, Vector]:
         """Flux [kg/(s m2)] and Reynolds number; the loss depends on Re, so it is found by repetition."""
         loss = np.zeros_like(mach) + self.entrance
-        for _ in range(5):
+        for _ in range(4):
             flux = self._flux(mach, loss)
             reynolds = np.maximum(flux * self.dh * 1e-3 / self.gas.viscosity, 1e-6)
             loss = self._loss(reynolds)
@@ -172,7 +172,7 @@ def _largest(case: _Case) -> Vector:
     """Largest M1 that the friction of the land allows."""
     low, high = np.full_like(case.dh, 1e-9), np.ones_like(case.dh)
     allowed = case.state(high)[1] <= 0.0
-    for _ in range(46):
+    for _ in range(36):
         middle = 0.5 * (low + high)
         fits = case.state(middle)[1] <= fanno(middle, case.gas.gamma)
         low, high = np.where(fits, middle, low), np.where(fits, high, middle)

@@ -83,7 +83,7 @@ def plan_joints(
         gaps = courses(used, times, met)
         sampled = [courses(used, one, met) for one in drawn]
         for number, gap in enumerate(gaps):
-            spread = [extremes(one.times, s[number].values) for one, s in zip(drawn, sampled, strict=True)]
+            spread = [(float(s[number].values.min()), float(s[number].values.max())) for s in sampled]
             figures += _time_figures(model, gap, times, spread)
             findings += _time_findings(model, gap, times, spread, steady)
     findings += _steady_findings(model, steady, times)
@@ -108,7 +108,7 @@ def _steady_figure(model: HotModel, gap: GapCourse) -> Figure:
     )
 
 
-def _time_figures(model: HotModel, gap: GapCourse, times: HotTimes, spread: list[Extremes]) -> list[Figure]:
+def _time_figures(model: HotModel, gap: GapCourse, times: HotTimes, spread: list[tuple[float, float]]) -> list[Figure]:
     job, told = model.job, extremes(times.times, gap.values)
     ground = ASSUMED if spread else Source("measured", times.said)
     figures = []
@@ -118,9 +118,9 @@ def _time_figures(model: HotModel, gap: GapCourse, times: HotTimes, spread: list
     ):
         band = None
         if spread:
-            values = [s.least if word == "least" else s.greatest for s in spread]
+            values = [low if word == "least" else high for low, high in spread]
             low, high = (float(v) for v in np.quantile(values, [0.05, 0.95]))
-            share = 100.0 * float(np.mean([s.least < 0.0 for s in spread])) if gap.closes else None
+            share = 100.0 * float(np.mean([low < 0.0 for low, _ in spread])) if gap.closes else None
             band = Band(
                 low,
                 high,
@@ -145,7 +145,7 @@ def _time_figures(model: HotModel, gap: GapCourse, times: HotTimes, spread: list
 
 
 def _time_findings(
-    model: HotModel, gap: GapCourse, times: HotTimes, spread: list[Extremes], steady: tuple[GapCourse, ...]
+    model: HotModel, gap: GapCourse, times: HotTimes, spread: list[tuple[float, float]], steady: tuple[GapCourse, ...]
 ) -> list[Finding]:
     job, told = model.job, extremes(times.times, gap.values)
     if not gap.closes or told.least >= KEPT_OPEN_MM:
@@ -157,8 +157,8 @@ def _time_findings(
         f"{times.said}; steady it stands open by {next(float(g.values[0]) for g in steady if g.key == gap.key):.3f} mm"
     )
     if spread:
-        share = 100.0 * float(np.mean([s.least < 0.0 for s in spread]))
-        needed = gap.cold + KEPT_OPEN_MM - float(np.quantile([s.least for s in spread], 0.05))
+        share = 100.0 * float(np.mean([low < 0.0 for low, _ in spread]))
+        needed = gap.cold + KEPT_OPEN_MM - float(np.quantile([low for low, _ in spread], 0.05))
         remedy = f"ask for the temperature of the slow part through a start; a cold gap of {needed:.2f} mm stays "
         "open in 95 % of these starts"
         why += f"; closed in {share:.0f} % of {len(spread)} starts with other coefficients"

@@ -15,7 +15,7 @@ from hoopwright.plan.hot.floats import hot_sizes
 from hoopwright.plan.hot.job import HotJob
 from hoopwright.process.working import reckoned
 
-SAMPLES = 200
+SAMPLES = 150
 ENTRANCE_BAND = (0.05, 0.9)
 """Range of the contraction loss K, nominal 0.5: a rounded edge to a thin plate, from memory."""
 SHARE_CAUTION_PCT = 1.0
@@ -143,7 +143,7 @@ def _band(job: HotJob, k_w: float, k_b: float, supply: float, back: float) -> Ba
     gap = 0.5 * (bore * k_w - barrel * k_b)
     loss = rng.triangular(ENTRANCE_BAND[0], 0.5, ENTRANCE_BAND[1], (SAMPLES, 1)) + 0.0 * gap
     off = rng.uniform(0.0, 1.0, bore.shape)
-    slices = np.pi * (np.arange(6) + 0.5) / 6.0
+    slices = np.pi * (np.arange(4) + 0.5) / 4.0
     width = np.maximum(gap[..., None] * (1.0 + off[..., None] * np.cos(slices)), 1e-4)
     loss_all = np.broadcast_to(loss[..., None], width.shape)
     # channels of a gap differ only in width: a table over widths serves for all
