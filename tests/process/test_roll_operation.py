@@ -103,3 +103,18 @@ def test_rolling_in_the_closed_ring_ends_on_the_ring(hoop: Workpiece, contour: r
     assert whole.workpiece.r_mm == pytest.approx(hoop.r_mm)
     assert half.workpiece.r_mm == pytest.approx(0.5 * (hoop.r_mm + 122.0))
     assert half.workpiece.form == "hoop"
+
+
+def test_every_pass_stands_in_the_frame_of_the_last(flat: Workpiece, contour: roll.Contour, card: ShopCard) -> None:
+    """On an arc blank of 20 degrees the heights of a last share of 0.999 lie on those of the finished contour."""
+    lean = math.radians(20.0)
+    width, angle = flat.weight_mm, contour.angle_rad + lean
+    rise = width * (np.sin(angle) - math.sin(lean))
+    height, along = (np.cumsum(part) - 0.5 * part for part in (rise, width * np.cos(angle)))
+    height -= float(np.average(height, weights=width))
+    turned = replace(contour, z_mm=7.0 + along, height_mm=height, angle_rad=angle, pitch_angle_rad=lean)
+    nearly = roll.rolled(flat, turned, 0.999, "roll", card)
+    assert nearly.r_mm == pytest.approx(turned.height_mm, abs=0.01)
+    assert nearly.z_mm == pytest.approx(turned.z_mm, abs=0.01)
+    first = roll.rolled(flat, turned, 1e-6, "roll", card)
+    assert first.r_mm == pytest.approx(np.zeros_like(flat.s_mm), abs=1e-4)

@@ -52,6 +52,17 @@ def test_conical_rolls_meet_on_the_pitch_cone_and_keep_the_gap() -> None:
     assert pair.inner.start[1] > pair.inner.end[1]
 
 
+def test_an_apex_forward_tilts_the_rolls_the_other_way() -> None:
+    aft = roll_pair(HAT, 0.8, 50.0, 5.0, 0.0, 235.0)
+    forward = roll_pair(HAT, 0.8, 50.0, 5.0, 0.0, -235.0)
+    assert forward.cone_deg == pytest.approx(-aft.cone_deg) and aft.cone_deg > 0.0
+    for pair in (aft, forward):
+        tilt, pitch = math.radians(pair.cone_deg), (0.0, 50.0)
+        inner = pair.inner.turned(tilt, pitch)
+        outer = pair.outer.mirrored_y().moved(0.0, 100.0).turned(-tilt, pitch)
+        assert clearance(inner, outer) == pytest.approx(0.8, abs=1e-6)
+
+
 def test_run_out_adds_its_length_at_both_ends() -> None:
     assert extended(HAT, 5.0).length == pytest.approx(HAT.length + 10.0)
     assert extended(HAT, 0.0) is HAT

@@ -72,7 +72,7 @@ def roll_blocks(rolls: RollsShown | None, letters: Letters) -> list[Block]:
     words = [
         "Inner roll below, outer roll above, closed on the sheet. Radii from each roll's own axis, x from its middle.",
         f"Section canted {written(cant, 2)}°." if abs(cant) > 1e-6 else "",
-        f"Roll axes tilted {written(cone, 2)}° each; the table is in the frame of each axis." if cone > 1e-6 else "",
+        _tilt_words(cone),
         rolls.words,
     ]
     text = paragraph(" ".join(w for w in words if w), INNER_WIDTH, 3.2)
@@ -82,6 +82,14 @@ def roll_blocks(rolls: RollsShown | None, letters: Letters) -> list[Block]:
     points = table(columns, _point_rows(rolls), title="points of the rolls")
     said = kept(paragraph(f"Points of both contours of view {letter}.", INNER_WIDTH, 3.2, "italic", 0.6))
     return [head, stacked([drawn, text], 1.5, "roll contours"), space(1.5), said, *points, space(4.0)]
+
+
+def _tilt_words(cone_deg: float) -> str:
+    if cone_deg == 0.0:
+        return ""
+    thinner = "aft" if cone_deg > 0.0 else "forward"
+    tilted = f"Roll axes tilted {written(abs(cone_deg), 2)}° each, both rolls thinner towards {thinner}"
+    return f"{tilted}; the table is in the frame of each axis."
 
 
 def _point_rows(rolls: RollsShown) -> list[tuple[str, ...]]:

@@ -96,6 +96,7 @@ def _closed(
     card: ShopCard,
 ) -> list[Step]:
     """Curl, close and weld."""
+    plain = settings.route.rolling == "closed-cone"
     radius = stated(
         job.identity("curl/loaded-radius"),
         "curl in the rolls, radius of the neutral fibre",
@@ -103,9 +104,9 @@ def _closed(
         "mm",
         card.ground,
         1,
-        "where the machine cannot hold it in the contour, see the findings",
+        "" if plain else "where the machine cannot hold it in the contour, see the findings",
     )
-    curled = curl.run(workpiece, curl.Curl(curl_radius_mm, (radius,)), card)
+    curled = curl.run(workpiece, curl.Curl(curl_radius_mm, (radius,), plain), card)
     length = settings.cut_length_mm + shift.cut_length_mm
     girth = _cut_length(job, settings, length, _where_measured(curled), card)
     shut = _with_prior(job, close.run(curled.workpiece, close.Close(length, shape, (girth,)), card))

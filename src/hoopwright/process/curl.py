@@ -26,10 +26,15 @@ LEVEL_DEG = 1.0
 
 @dataclass(frozen=True, slots=True)
 class Curl:
-    """Settings of the curl. loaded_radius_mm : of the neutral fibre in the rolls."""
+    """Settings of the curl.
+
+    loaded_radius_mm : of the neutral fibre in the rolls. plain : a flat blank is curled (to a plain cone or cylinder),
+    not one that has its contour.
+    """
 
     loaded_radius_mm: float
     settings: tuple[Figure, ...] = ()
+    plain: bool = False
 
     def __post_init__(self) -> None:
         require_positive("loaded curl radius", self.loaded_radius_mm, "mm")
@@ -58,9 +63,10 @@ def run(workpiece: Workpiece, operation: Curl, card: ShopCard) -> Step:
     )
     cone, leaning = cone_of(workpiece, card)
     figures = (*curl_figures(part, loaded, free, card), cone)
-    title = "Curl to the hoop's radius"
+    title = "Curl the plain blank" if operation.plain else "Curl to the hoop's radius"
+    where = "plain rolls, before any contour" if operation.plain else "second closing in the contoured rolls"
     findings = (leaning,) if leaning else ()
-    return Step("curl", title, "second closing in the contoured rolls", after, operation.settings, figures, findings)
+    return Step("curl", title, where, after, operation.settings, figures, findings)
 
 
 def cone_of(workpiece: Workpiece, card: ShopCard) -> tuple[Figure, Finding | None]:

@@ -6,6 +6,7 @@ Closed form of the strain (rolling of a lone corner in plane strain, elastic cor
 
 Derived; against a full section kernel it gives released radii within 0.01 mm after sizing (method paper on rolling,
 section 8). In a pass that takes a share of the contour every angle stands at that share, its arc length kept.
+All passes stand in one frame, that of the finished contour: z along the axis of the ring, heights above the pitch line.
 """
 
 from __future__ import annotations
@@ -93,9 +94,11 @@ def _partly(workpiece: Workpiece, contour: Contour, share: float) -> dict[str, A
     level = contour.pitch_angle_rad
     angle = level + share * (contour.angle_rad - level)
     width = workpiece.weight_mm
+    along = _gathered(width * np.cos(angle))
+    height = _gathered(width * (np.sin(angle) - math.sin(level)))
     return {
-        "z_mm": _gathered(width * np.cos(angle)),
-        "r_mm": _gathered(width * np.sin(angle)),
+        "z_mm": along + contour.z_mm[0] - along[0],
+        "r_mm": height - float(np.average(height, weights=width)),
         "angle_rad": angle,
         "curvature_per_mm": share * contour.curvature_per_mm,
     }

@@ -16,7 +16,7 @@ from hoopwright.kernels.slotted_volume import strip_in_circle
 from hoopwright.tools import solids
 from hoopwright.tools.rolls import RollPair
 from hoopwright.tools.solids import Body
-from hoopwright.tools.turned import between_x, closed, radius_at
+from hoopwright.tools.turned import between_x, closed
 
 COLLAR_WIDTH, COLLAR_HEIGHT = 6.0, 3.0
 RELIEF_WIDTH, RELIEF_DEPTH = 0.8, 0.5
@@ -64,8 +64,7 @@ class RollForm:
     @property
     def wall_mm(self) -> float:
         """Least metal between the contour or its reliefs and the keyway's floor."""
-        floor = 0.5 * self.bore_mm + self.key.depth_mm
-        return min(self.contour.bounds[1] - floor - RELIEF_DEPTH, self.contour.bounds[1] - floor)
+        return self.contour.bounds[1] - RELIEF_DEPTH - 0.5 * self.bore_mm - self.key.depth_mm
 
     def body(self) -> Body:
         """The roll, axis along z."""
@@ -118,7 +117,7 @@ def roll_set(name: str, pair: RollPair, thickness_mm: float, shaft_mm: float, gu
         A contour whose ends are not straight.
     """
     key = keyway_for(shaft_mm)
-    guided = pair.cone_deg < 1e-9
+    guided = abs(pair.cone_deg) < 1e-9
     low, high = _strip_edges(pair)
     low, high = low - guide_mm, high + guide_mm
     if not guided:
@@ -132,7 +131,7 @@ def roll_set(name: str, pair: RollPair, thickness_mm: float, shaft_mm: float, gu
         outer_section = _plain(outer_contour, 0.5 * shaft_mm)
     inner = RollForm(f"{name} inner roll", inner_contour, inner_section, shaft_mm, key)
     outer = RollForm(f"{name} outer roll", outer_contour, outer_section, shaft_mm, key)
-    return RollSet(inner, outer, pair, thickness_mm, guided, _tilt(pair), side_mm)
+    return RollSet(inner, outer, pair, thickness_mm, guided, math.radians(pair.cone_deg), side_mm)
 
 
 def _strip_edges(pair: RollPair) -> tuple[float, float]:
@@ -163,18 +162,6 @@ def _collared(whole: Profile, contour: Profile, bore: float, thickness: float) -
         (xv + COLLAR_WIDTH, last - CHAMFER), (xv + COLLAR_WIDTH, bore),
     ]  # fmt: skip
     return closed("roll", before, contour, after)
-
-
-def _tilt(pair: RollPair) -> float:
-    """Signed turn that stands the inner roll upright against the outer: the way that leaves equal gaps at both ends."""
-    angle, pitch = math.radians(pair.cone_deg), (0.0, pair.pitch_radius_mm)
-    over = pair.outer.mirrored_y().moved(0.0, 2.0 * pair.pitch_radius_mm)
-
-    def uneven(turn: float) -> float:
-        one, two = pair.inner.turned(turn, pitch), over.turned(-turn, pitch)
-        return abs(math.dist(one.start, two.start) - math.dist(one.end, two.end))
-
-    return min((angle, -angle), key=uneven)
 
 
 def closed_bodies(rolls: RollSet) -> tuple[Body, Body]:
@@ -208,11 +195,3 @@ def guide_plates(rolls: RollSet, clearance_mm: float) -> tuple[Body, ...]:
         solids.box("guide plate, forward edge", (pitch - 8.0, 30.0, low - clearance_mm - 8.0), (pitch + 8.0, 90.0, low - clearance_mm)),
         solids.box("guide plate, aft edge", (pitch - 8.0, 30.0, high + clearance_mm), (pitch + 8.0, 90.0, high + clearance_mm + 8.0)),
     )  # fmt: skip
-
-
-def least_radius(rolls: RollSet) -> float:
-    """Least radius of both working contours. [mm]"""
-    return min(rolls.inner.contour.bounds[1], rolls.outer.contour.bounds[1])
-
-
-__all__ = ["Keyway", "RollForm", "RollSet", "closed_bodies", "closed_faces", "guide_plates", "keyway_for", "radius_at", "roll_set"]

@@ -26,7 +26,8 @@ class RollPair:
     inner, outer : contour of the roll on the axis side of the ring and of the other (x along the roll, y radius).
     pitch_radius_mm : radius at which both run with the strip. pitch_height_mm : height of the pitch line in the frame
     of the (canted) section. cant_deg : turn of the section in the rolls. cone_deg : tilt of each roll axis, 0 for
-    straight pitch lines. run_out_mm : what each end of the contour goes on beyond the finished edge.
+    straight pitch lines, positive where both rolls grow thinner towards aft (apex towards +x). run_out_mm : what each
+    end of the contour goes on beyond the finished edge.
     """
 
     inner: Profile
@@ -103,7 +104,7 @@ def roll_pair(
             raise GeometryError(
                 f"least radius of the {name} roll", round(least, 3), "mm", f"above {0.2 * radius:g}", "use bigger rolls"
             )
-    return RollPair(inner, outer, radius, height, math.degrees(cant), math.degrees(abs(tilt)), run_out)
+    return RollPair(inner, outer, radius, height, math.degrees(cant), math.degrees(tilt), run_out)
 
 
 def chord_cant(section: Profile) -> float:

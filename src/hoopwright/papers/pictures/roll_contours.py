@@ -72,17 +72,8 @@ def standing(pair: RollPair, spread_mm: float = 0.0) -> tuple[Profile, Profile]:
     radius = require_positive("pitch radius", pair.pitch_radius_mm, "mm")
     pitch = (0.0, radius)
     over = pair.outer.mirrored_y().moved(0.0, 2.0 * radius)
-    both = [
-        (pair.inner.turned(tilt, pitch), over.turned(-tilt, pitch))
-        for tilt in (math.radians(pair.cone_deg), -math.radians(pair.cone_deg))
-    ]
-    # which way the axes tilt is not kept in the pair: closed rolls stand equally far apart at both ends
-    inner, outer = min(both, key=lambda two: abs(_end_gap(two, False) - _end_gap(two, True)))
-    return inner, outer.moved(0.0, spread_mm)
-
-
-def _end_gap(two: tuple[Profile, Profile], last: bool) -> float:
-    return math.dist(two[0].end, two[1].end) if last else math.dist(two[0].start, two[1].start)
+    tilt = math.radians(pair.cone_deg)
+    return pair.inner.turned(tilt, pitch), over.turned(-tilt, pitch).moved(0.0, spread_mm)
 
 
 def pair_drawing(pair: RollPair, scale: float, spread_mm: float = 0.0) -> Drawing:

@@ -51,16 +51,26 @@ class Strained:
         return float(self.share_pct.max())
 
 
+def drawn_angle(piece: Workpiece) -> Array:
+    """Direction of the line through z and r, shape (n,). [rad]
+
+    A strip off an arc blank keeps the direction its section has in the ring, but its heights are counted from the
+    pitch line, so that its line is drawn less steep than that.
+    """
+    if piece.form == "hoop" or piece.s_mm.size < 3:
+        return piece.angle_rad
+    return np.asarray(np.arctan2(np.gradient(piece.r_mm, piece.s_mm), np.gradient(piece.z_mm, piece.s_mm)))
+
+
 def cell_edges(piece: Workpiece) -> tuple[list[Point], list[Point]]:
     """Points of the left and of the right face at the n + 1 edges of the stations' cells. [mm]"""
     half = 0.5 * piece.weight_mm
-    along = np.column_stack((np.cos(piece.angle_rad), np.sin(piece.angle_rad)))
+    angle = drawn_angle(piece)
+    along = np.column_stack((np.cos(angle), np.sin(angle)))
     middle = np.column_stack((piece.z_mm, piece.r_mm))
     before, after = middle - half[:, None] * along, middle + half[:, None] * along
     place = np.vstack((before[:1], 0.5 * (after[:-1] + before[1:]), after[-1:]))
-    turn = np.concatenate(
-        (piece.angle_rad[:1], 0.5 * (piece.angle_rad[:-1] + piece.angle_rad[1:]), piece.angle_rad[-1:])
-    )
+    turn = np.concatenate((angle[:1], 0.5 * (angle[:-1] + angle[1:]), angle[-1:]))
     t = piece.thickness_mm
     thick = 0.5 * np.concatenate((t[:1], 0.5 * (t[:-1] + t[1:]), t[-1:]))
     normal = np.column_stack((-np.sin(turn), np.cos(turn))) * thick[:, None]
@@ -109,7 +119,7 @@ def strain_line(strained: Strained, scale: float, height_mm: float, top_pct: flo
     scale : mm on paper for each mm of the section. height_mm : of `top_pct` on paper.
     """
     up = height_mm / max(top_pct, strained.peak_pct)
-    z, half = strained.piece.z_mm, 0.5 * strained.piece.weight_mm * np.cos(strained.piece.angle_rad)
+    z, half = strained.piece.z_mm, 0.5 * strained.piece.weight_mm * np.cos(drawn_angle(strained.piece))
     x0, x1 = scale * float(z[0] - half[0]), scale * float(z[-1] + half[-1])
     curve = [(x0, up * float(strained.share_pct[0]))]
     curve += [(scale * float(a), up * float(b)) for a, b in zip(z, strained.share_pct, strict=True)]
