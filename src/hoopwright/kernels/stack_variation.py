@@ -1,4 +1,4 @@
-"""Stacks: what a figure does when its inputs vary. Worst case, root-sum-square, sampled, and who contributes.
+"""Stacks: what a figure does when its inputs vary. Worst case, root-sum-square, sampled, contributions. mm, N, MPa.
 
 g(x) is wanted at or above 0 (or is any figure). Worst case over the corners of the box, all 2^n of them up to n = 14;
 beyond, from the corner the gradient points to, flipping single inputs until nothing lowers it. The linear worst case
