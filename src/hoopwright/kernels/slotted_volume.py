@@ -38,7 +38,8 @@ def slotted_volume(section: Profile, count: int, slot: float) -> float:
     half = 0.5 * require_finite("slot", slot, "mm")
     least = section.bounds[1]
     whole_count("number of slots", count, 0, 400)
-    if half < 0.0 or (count > 0 and half > 0.0 and half >= least * math.sin(math.pi / count)):
+    room = least * (math.sin(math.pi / count) if count > 1 else 1.0)
+    if half < 0.0 or (count > 0 and half > 0.0 and half >= room):
         raise GeometryError("slot", slot, "mm", "narrow enough to leave metal at the bore", "use fewer or narrower slots")
     return abs(math.fsum(_along(segment, count, half) for segment in section))
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from hoopwright.errors import GeometryError
-from hoopwright.kernels.profile import Point, Profile, Segment, line
+from hoopwright.kernels.profile import Point, Profile, Segment, arc, line
 
 SAME_MM = 1e-9
 
@@ -77,3 +77,9 @@ def _level(segment: Segment, x: float) -> float:
     (cx, cy), radius = segment.centre, segment.radius
     rise = math.sqrt(max(radius * radius - (x - cx) ** 2, 0.0))
     return cy + rise if segment.point_at(0.5 * segment.length)[1] > cy else cy - rise
+
+
+def full_circle(centre: Point, radius: float) -> tuple[Segment, ...]:
+    """A circle as two arcs."""
+    right, left = (centre[0] + radius, centre[1]), (centre[0] - radius, centre[1])
+    return (arc(right, left, centre, True), arc(left, right, centre, True))
