@@ -27,7 +27,7 @@ from hoopwright.kernels.hoop.result import (
 )
 
 __all__ = [
-    "FibreState", "Fineness", "Harmonic", "Hit", "HitResult", "HoopResult", "HoopSection", "InitialShape", "LoadHistory",
-    "RingState", "SegmentLoad", "SegmentTool", "Weld", "WorkBalance", "flat_section", "size_hoop",
+    "FibreState", "Fineness", "Harmonic", "Hit", "HitResult", "HoopResult", "HoopSection", "InitialShape",
+    "LoadHistory", "RingState", "SegmentLoad", "SegmentTool", "Weld", "WorkBalance", "flat_section", "size_hoop",
     "virgin",
 ]  # fmt: skip

@@ -1,7 +1,7 @@
 """The arrays the compiled loops work on. mm, N, MPa, rad.
 
-A chain of n nodes; edge e joins node e to node e + 1 (a closed chain: the last node to node 0). A stack is one side of a node,
-side 0 towards the node before, side 1 towards the node after; its k fibres run over half of that side's edge.
+A chain of n nodes; edge e joins node e to node e + 1 (a closed chain: the last node to node 0). A stack is one side of
+a node, side 0 towards the node before, side 1 towards the node after; its k fibres run over half of that side's edge.
 """
 
 from __future__ import annotations
@@ -73,12 +73,11 @@ class Tool(NamedTuple):
 
 
 class Work(NamedTuple):
-    """Scratch of the solver: band (2n, 3 reach + 1), right (2n,), contact forces on the nodes (n, 2), gaps (n,)."""
+    """Scratch of the solver: band (2n, 3 reach + 1), right (2n,), contact forces on the nodes (n, 2)."""
 
     band: Matrix
     right: Vector
     push: Matrix
-    gap: Vector
 
 
 def copied(state: State) -> State:

@@ -124,4 +124,4 @@ def first_state(chain: Chain, section: HoopSection, weld: Weld | None, x: Matrix
 def scratch(chain: Chain) -> Work:
     """Work arrays of the solver for this chain."""
     n = chain.half.size
-    return Work(np.zeros((2 * n, 3 * chain.reach + 1)), np.zeros(2 * n), np.zeros((n, 2)), np.zeros(n))
+    return Work(np.zeros((2 * n, 3 * chain.reach + 1)), np.zeros(2 * n), np.zeros((n, 2)))

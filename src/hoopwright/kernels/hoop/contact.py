@@ -66,18 +66,18 @@ def smallest_gap(chain: Chain, tool: Tool, state: State) -> float:
 
 
 @compiled
-def node_contact(chain: Chain, tool: Tool, old: State, new: State, i: int, k: Matrix) -> tuple[float, float, float]:
+def node_contact(chain: Chain, tool: Tool, old: State, new: State, i: int, k: Matrix) -> tuple[float, float]:
     """Force of the segments on node i, and its tangent taken into k (2, 2) as stiffness.
 
     Returns
     -------
-    (fx, fy, gap) : force on the node [N] and gap [mm]. Segment, friction and arc place go into `new`.
+    (fx, fy) : force on the node [N]. Segment, friction and arc place go into `new`.
     """
     k[:, :] = 0.0
     segment, gap, nx, ny, radius, along, rate = foot(tool, new.x[i, 0], new.x[i, 1], new.height[i], chain.sheet[1])
     if gap >= 0.0:
         new.segment[i], new.drag[i] = NO_SEGMENT, 0.0
-        return 0.0, 0.0, gap
+        return 0.0, 0.0
     half, normal, mu = chain.half[i], tool.normal, tool.figures[4]
     p = -normal * gap
     tx, ty = -ny, nx
@@ -97,4 +97,4 @@ def node_contact(chain: Chain, tool: Tool, old: State, new: State, i: int, k: Ma
     yx = half * (a * ny * nx + b * ty * tx - ty * (tau_n * nx + tau_t * tx) + tau / radius * ny * tx)
     yy = half * (a * ny * ny + b * ty * ty - ty * (tau_n * ny + tau_t * ty) + tau / radius * ny * ty)
     k[0, 0], k[0, 1], k[1, 0], k[1, 1] = -xx, -xy, -yx, -yy
-    return half * (p * nx - tau * tx), half * (p * ny - tau * ty), gap
+    return half * (p * nx - tau * tx), half * (p * ny - tau * ty)

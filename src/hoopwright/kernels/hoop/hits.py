@@ -8,6 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from hoopwright.errors import InputError
+from hoopwright.kernels.flow import instability_strain
 from hoopwright.kernels.hoop.build import build, material_angles
 from hoopwright.kernels.hoop.inputs import Fineness, Hit, HoopSection, InitialShape, SegmentTool, Weld
 from hoopwright.kernels.hoop.ledger import girth, soften
@@ -125,7 +126,8 @@ def size_hoop(
     angles = material_angles(section, tool, shape, weld, hits, part, fineness)
     chain, state = build(section, shape, weld, part, angles)
     scales = scales_of(chain, section, part.kind in ("full", "half"))
-    walk = Walk(chain, scales, state, tool_figures(tool, hits[0].index_rad - part.turn_rad), tool.errors())
+    necks = tuple(instability_strain(m.flow) for m in [section.metal] + ([weld.metal] if weld is not None else []))
+    walk = Walk(chain, scales, state, tool_figures(tool, hits[0].index_rad - part.turn_rad), tool.errors(), necks)
     bench = Bench(chain, section, part, unfold(part, angles), girth(chain, state.x), tool.count)
     let_go(walk, section, weld)
     incoming = ring_state(bench, walk.state, hits[0].index_rad)

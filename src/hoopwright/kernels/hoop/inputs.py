@@ -65,7 +65,8 @@ def require_inside_yield(field: str, state: FibreState, metal: Metal) -> None:
         room = float(yield_radius(law, packed, plastic))
         if abs(stress - back) > room * (1.0 + 1e-6):
             raise InputError(
-                f"{field}[{i}]", round(float(stress), 3), "MPa", f"within {room:.3f} MPa of the back stress {back:.3f} MPa",
+                f"{field}[{i}]", round(float(stress), 3), "MPa",
+                f"within {room:.3f} MPa of the back stress {back:.3f} MPa",
                 "take stress, plastic strain and back stress from one and the same state",
             )  # fmt: skip
 
@@ -186,19 +187,22 @@ class Harmonic:
 class InitialShape:
     """Hoop before sizing: the radius of a true circle of the same girth (reference axis), and how it departs from it.
 
-    peak_height_mm exp(-distance/peak_reach_mm) is a local peak (outward) or flat (below 0) at peak_angle_rad.
+    A local peak (outward, or a dent below 0) at peak_angle_rad falls off as peak_height_mm exp(-s/peak_reach_mm) with the
+    distance s along the hoop; its crest is rounded over peak_blunt_mm to either side, as no sheet has a sharp kink.
     """
 
     radius_mm: float
     harmonics: tuple[Harmonic, ...] = ()
     peak_height_mm: float = 0.0
     peak_reach_mm: float = 8.0
+    peak_blunt_mm: float = 1.0
     peak_angle_rad: float = 0.0
 
     def __post_init__(self) -> None:
         require_positive("radius of the hoop", self.radius_mm, "mm")
         require_finite("height of the local peak", self.peak_height_mm, "mm")
         require_positive("reach of the local peak", self.peak_reach_mm, "mm")
+        require_positive("rounding of the local peak", self.peak_blunt_mm, "mm")
         require_finite("angle of the local peak", self.peak_angle_rad, "rad")
         total = abs(self.peak_height_mm) + sum(abs(h.amplitude_mm) for h in self.harmonics)
         if total > 0.08 * self.radius_mm:

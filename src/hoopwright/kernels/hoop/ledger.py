@@ -108,6 +108,22 @@ def edge_tension(chain: Chain, state: State) -> Vector:
 
 
 @compiled
+def largest_plastic(chain: Chain, state: State, zone: int) -> float:
+    """Largest plastic strain of any stack in a zone, mean over its area."""
+    worst, total = 0.0, 0.0
+    for area in chain.area:
+        total += area
+    for i in range(chain.half.shape[0]):
+        for side in range(2):
+            if stack_used(chain, i, side) and chain.zone[edge_of(chain, i, side)] == zone:
+                mean = 0.0
+                for k in range(chain.area.shape[0]):
+                    mean += state.plastic[i, side, k] * chain.area[k] / total
+                worst = max(worst, mean)
+    return worst
+
+
+@compiled
 def girth(chain: Chain, x: Matrix) -> float:
     """Length of the chain. [mm]"""
     n, total = x.shape[0], 0.0

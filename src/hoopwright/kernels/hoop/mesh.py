@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 import numpy as np
 
@@ -27,8 +28,8 @@ def edge_lengths(fineness: Fineness, section: HoopSection, shape: InitialShape, 
 def fine_intervals(
     tool: SegmentTool, shape: InitialShape, weld: Weld | None, hits: Sequence[Hit], part: Part
 ) -> list[Interval]:
-    """Angles of the part's frame where the fine edge length holds: half a mm beyond each edge rounding, and the
-    weld."""
+    """Angles of the part's frame where the fine edge length holds: half a mm beyond each edge rounding, the weld,
+    the crest of a local peak."""
     found = []
     slots = (2 * np.arange(tool.count) + 1) * math.pi / tool.count
     for hit in hits:
@@ -41,6 +42,10 @@ def fine_intervals(
     if weld is not None:
         reach = 0.5 * weld.width_mm / shape.radius_mm
         middle = weld.angle_rad - part.turn_rad
+        found.append((middle - reach, middle + reach))
+    if shape.peak_height_mm != 0.0:
+        reach = 2.0 * shape.peak_blunt_mm / shape.radius_mm
+        middle = shape.peak_angle_rad - part.turn_rad
         found.append((middle - reach, middle + reach))
     return found
 
@@ -82,7 +87,7 @@ def node_angles(
     of `must` is cut so that no edge is longer.
     """
     pieces = []
-    for low, high in zip(must[:-1], must[1:], strict=True):
+    for low, high in pairwise(must):
         count = int(min(200_000, max(64, 8.0 * radius * (high - low) / near)))
         grid = np.linspace(low, high, count + 1)
         wanted = np.minimum(far, near + growth * radius * distance_to(grid, intervals))

@@ -16,7 +16,8 @@ def departure(shape: InitialShape, angle: Vector) -> Vector:
         total += wave.amplitude_mm * np.cos(wave.order * (angle - wave.phase_rad))
     if shape.peak_height_mm != 0.0:
         away = np.abs((angle - shape.peak_angle_rad + np.pi) % (2.0 * np.pi) - np.pi)
-        total += shape.peak_height_mm * np.exp(-away * shape.radius_mm / shape.peak_reach_mm)
+        along = np.hypot(away * shape.radius_mm, shape.peak_blunt_mm) - shape.peak_blunt_mm
+        total += shape.peak_height_mm * np.exp(-along / shape.peak_reach_mm)
     return total
 
 

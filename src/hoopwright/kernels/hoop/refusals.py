@@ -20,7 +20,8 @@ def refuse_hoop(section: HoopSection, shape: InitialShape, weld: Weld | None) ->
     fibres = len(section.offsets_mm)
     if weld is not None and weld.state is not None and len(weld.state.stress_MPa) != fibres:
         raise InputError(
-            "state of the weld", f"a list of {len(weld.state.stress_MPa)}", "", f"a list of {fibres}, one for each fibre",
+            "state of the weld", f"a list of {len(weld.state.stress_MPa)}", "",
+            f"a list of {fibres}, one for each fibre",
             "give the state of every fibre",
         )  # fmt: skip
 

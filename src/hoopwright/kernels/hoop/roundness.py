@@ -82,8 +82,8 @@ def outline_of(x: Vector, y: Vector) -> Outline:
     >>> t = np.linspace(0.0, 6.28, 400)
     >>> r = 100.0 + 0.3 * np.cos(3.0 * (t - 0.2))
     >>> found = outline_of(5.0 + r * np.cos(t), r * np.sin(t))
-    >>> [round(float(v), 4) for v in (found.centre[0], found.wave[0].real / 2, abs(found.wave[3]),
-    found.peak_to_valley)] [5.0, 100.0, 0.3, 0.6]
+    >>> round(found.centre[0], 4), round(float(abs(found.wave[3])), 4), round(found.peak_to_valley, 4)
+    (5.0, 0.3, 0.6)
     """
     centre = (float(x.mean()), float(y.mean()))
     found = _about(x, y, centre)

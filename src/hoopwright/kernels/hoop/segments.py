@@ -20,7 +20,7 @@ from hoopwright.kernels.hoop.walk import Walk
 Flags = NDArray[np.bool_]
 
 EDGE_REACH = 2.0
-"""Thicknesses to either side of the start of the edge rounding within which load counts as edge load."""
+"""Load within so many thicknesses of the start of the edge rounding, and on the rounding, counts as edge load."""
 
 
 def radial_forces(unfolding: Unfolding, x: Matrix, push: Matrix, index: float, count: int) -> Matrix:
@@ -81,20 +81,15 @@ def bearing(bench: Bench, walk: Walk, index: float) -> Bearing:
     )
 
 
-def edge_loads(bear: Bearing, near_edge: Flags, pressure: Vector, width: float, count: int) -> Vector:
-    """Larger of the two edge loads of each segment, beyond what the pressure of its arc brings there, shape (N,).
-    [N/mm]"""
-    sides = []
-    for side in (-1.0, 1.0):
-        pick = near_edge & (bear.away * side > 0.0) & (bear.normal > 0.0)
-        spread = bear.summed(bear.length, pick, count)
-        sides.append(bear.summed(bear.normal, pick, count) / width - pressure * spread)
-    return np.maximum(*sides)
+def edge_loads(bear: Bearing, near_edge: Flags, width: float, count: int) -> Vector:
+    """Larger of the two edge loads of each segment, per width, shape (N,). [N/mm]"""
+    sides = [bear.summed(bear.normal, near_edge & (bear.away * side > 0.0), count) for side in (-1.0, 1.0)]
+    return np.maximum(*sides) / width
 
 
 def segment_load(bench: Bench, walk: Walk, index: float, forces: Vector, ring: RingState) -> SegmentLoad:
     """Loads at the end of a hit. forces : radial force on each segment, (N,). ring : the loaded state."""
-    chain, whole, width, count = bench.chain, bench.unfolding, bench.section.width_mm, bench.count
+    whole, width, count = bench.unfolding, bench.section.width_mm, bench.count
     order = np.searchsorted(whole.material, ring.material_rad)
     bear = bearing(bench, walk, index)
     inner = float(walk.figures[2]) - EDGE_REACH * bench.section.thickness_mm / float(walk.figures[1])
@@ -113,7 +108,7 @@ def segment_load(bench: Bench, walk: Walk, index: float, forces: Vector, ring: R
         force_N=forces,
         pressure_MPa=mean,
         peak_MPa=peak,
-        edge_N_per_mm=edge_loads(bear, np.abs(bear.away) >= inner, mean, width, count),
+        edge_N_per_mm=edge_loads(bear, np.abs(bear.away) >= inner, width, count),
         node_pressure_MPa=pressure[order],
         node_friction_MPa=(-drag * whole.flip / width)[order],
         share_sliding=float(touched[slides].sum() / touched.sum()),

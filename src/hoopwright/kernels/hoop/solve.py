@@ -51,6 +51,49 @@ def set_height(chain: Chain, new: State) -> None:
 
 
 @compiled
+def add_node(chain: Chain, work: Work, i: int, k6: Matrix, column: Matrix) -> None:
+    """Inner forces and tangent of node i, on the nodes i - 1, i, i + 1, into the system."""
+    n = chain.half.shape[0]
+    if not chain.closed and i >= n - 2:
+        turned_into_ray(chain, k6, column, 1 if i == n - 1 else 2)
+    for a in range(3):
+        if not chain.closed and (i + a - 1 < 0 or i + a - 1 >= n):
+            continue
+        row = 2 * chain.place[(i + a - 1) % n]
+        work.right[row] -= column[2 * a, 0]
+        work.right[row + 1] -= column[2 * a + 1, 0]
+        for b in range(3):
+            if not chain.closed and (i + b - 1 < 0 or i + b - 1 >= n):
+                continue
+            at = 2 * chain.place[(i + b - 1) % n] - row + chain.reach
+            for c in range(2):
+                work.band[row + c, at - c] += k6[2 * a + c, 2 * b]
+                work.band[row + c, at + 1 - c] += k6[2 * a + c, 2 * b + 1]
+
+
+@compiled
+def add_own(chain: Chain, work: Work, i: int, k2: Matrix, f2: Matrix) -> None:
+    """Outer force on node i and its tangent into the system."""
+    if not chain.closed and i == chain.half.shape[0] - 1:
+        turned_into_ray(chain, k2, f2, 0)
+    row, reach = 2 * chain.place[i], chain.reach
+    for c in range(2):
+        work.right[row + c] += f2[c, 0]
+        work.band[row + c, reach - c] += k2[c, 0]
+        work.band[row + c, reach + 1 - c] += k2[c, 1]
+
+
+@compiled
+def hold_on_rays(chain: Chain, work: Work) -> None:
+    """The end nodes of an open chain only move along their rays."""
+    if not chain.closed:
+        for row in (2 * chain.place[0] + 1, 2 * chain.place[chain.half.shape[0] - 1] + 1):
+            work.band[row, :] = 0.0
+            work.band[row, chain.reach] = 1.0
+            work.right[row] = 0.0
+
+
+@compiled
 def assemble(
     chain: Chain, tool: Tool, old: State, new: State, dead: Matrix, anchor: Matrix, guide: float, work: Work
 ) -> tuple[bool, float]:
@@ -63,59 +106,34 @@ def assemble(
     -------
     (whole, largest) : whole is False when a fibre has lost its length; largest nodal force out of balance [N].
     """
-    n = new.x.shape[0]
-    reach = chain.reach
     work.band[:, :] = 0.0
     work.right[:] = 0.0
     f6, k6, column = np.zeros(6), np.zeros((6, 6)), np.zeros((6, 1))
     k2, f2 = np.zeros((2, 2)), np.zeros((2, 1))
     set_height(chain, new)
-    for i in range(n):
+    for i in range(new.x.shape[0]):
         if not node_terms(chain, old, new, i, f6, k6):
             return False, 0.0
-        column[:, 0] = f6
-        if not chain.closed and i >= n - 2:
-            turned_into_ray(chain, k6, column, 1 if i == n - 1 else 2)
-        for a in range(3):
-            if not chain.closed and (i + a - 1 < 0 or i + a - 1 >= n):
-                continue
-            pa = 2 * chain.place[(i + a - 1) % n]
-            work.right[pa] -= column[2 * a, 0]
-            work.right[pa + 1] -= column[2 * a + 1, 0]
-            for b in range(3):
-                if not chain.closed and (i + b - 1 < 0 or i + b - 1 >= n):
-                    continue
-                at = 2 * chain.place[(i + b - 1) % n] - pa + reach
-                for c in range(2):
-                    work.band[pa + c, at - c] += k6[2 * a + c, 2 * b]
-                    work.band[pa + c, at + 1 - c] += k6[2 * a + c, 2 * b + 1]
-        fx, fy = dead[i, 0], dead[i, 1]
+        for a in range(6):
+            column[a, 0] = f6[a]
+        add_node(chain, work, i, k6, column)
         k2[:, :] = 0.0
         work.push[i, 0] = work.push[i, 1] = 0.0
-        work.gap[i] = 1e300
         if tool.normal > 0.0:
-            px, py, work.gap[i] = node_contact(chain, tool, old, new, i, k2)
-            work.push[i, 0], work.push[i, 1] = px, py
-            fx += px
-            fy += py
+            work.push[i, 0], work.push[i, 1] = node_contact(chain, tool, old, new, i, k2)
         hold = guide * chain.half[i]
         k2[0, 0] += hold
         k2[1, 1] += hold
-        f2[0, 0] = fx - hold * (new.x[i, 0] - anchor[i, 0])
-        f2[1, 0] = fy - hold * (new.x[i, 1] - anchor[i, 1])
-        if not chain.closed and i == n - 1:
-            turned_into_ray(chain, k2, f2, 0)
-        pa = 2 * chain.place[i]
-        for c in range(2):
-            work.right[pa + c] += f2[c, 0]
-            work.band[pa + c, reach - c] += k2[c, 0]
-            work.band[pa + c, reach + 1 - c] += k2[c, 1]
-    if not chain.closed:
-        for row in (2 * chain.place[0] + 1, 2 * chain.place[n - 1] + 1):
-            work.band[row, :] = 0.0
-            work.band[row, reach] = 1.0
-            work.right[row] = 0.0
-    return True, float(np.max(np.abs(work.right)))
+        for a in range(2):
+            f2[a, 0] = dead[i, a] + work.push[i, a] - hold * (new.x[i, a] - anchor[i, a])
+        add_own(chain, work, i, k2, f2)
+    hold_on_rays(chain, work)
+    largest = 0.0
+    for value in work.right:
+        if not math.isfinite(value):
+            return True, math.nan
+        largest = max(largest, abs(value))
+    return True, largest
 
 
 @compiled
@@ -134,7 +152,9 @@ def spread(chain: Chain, work: Work, step: Matrix) -> None:
 def allowed_share(chain: Chain, x: Matrix, step: Matrix, largest: float) -> float:
     """Share of a step that changes no outer fibre by more than `largest` of its length (first order in the step)."""
     n = x.shape[0]
-    outer = max(abs(chain.offset.min()), abs(chain.offset.max()))
+    outer = 0.0
+    for offset in chain.offset:
+        outer = max(outer, abs(offset))
     edges = n if chain.closed else n - 1
     worst = 0.0
     turned_before, l_before = 0.0, 0.0
@@ -151,7 +171,7 @@ def allowed_share(chain: Chain, x: Matrix, step: Matrix, largest: float) -> floa
         bent = 0.0
         if l_before > 0.0:
             bent = outer * abs(turned - turned_before) / (0.5 * (l + l_before))
-        worst = max(worst, stretched + bent, 2.0 * abs(turned))
+        worst = max(worst, stretched + bent, 10.0 * abs(turned))
         turned_before, l_before = turned, l
     return 1.0 if worst <= largest else largest / worst
 
@@ -177,20 +197,26 @@ def newton(
     lost its
         length, 3 singular or not finite.
     """
-    step = np.zeros_like(new.x)
-    residual = 0.0
+    step = np.zeros((new.x.shape[0], 2))
+    residual, best, best_at = 0.0, 1e300, 0
     for iteration in range(limit):
         whole, residual = assemble(chain, tool, old, new, dead, anchor, guide, work)
         if not whole:
             return 2, iteration, residual
         if not math.isfinite(residual):
             return 3, iteration, residual
-        if residual <= tolerance and iteration > 0:
+        if residual <= tolerance:
             return 0, iteration, residual
+        if residual < best:
+            best, best_at = residual, iteration
+        elif iteration > best_at + 12 or (iteration > best_at + 2 and residual <= 5.0 * tolerance):
+            return 0 if residual <= 5.0 * tolerance else 1, iteration, residual
         if not solve_band(work.band, work.right, chain.reach):
             return 3, iteration, residual
         spread(chain, work, step)
         share = allowed_share(chain, new.x, step, 0.02)
+        if iteration > best_at + 4:
+            share *= 0.5
         for i in range(step.shape[0]):
             new.x[i, 0] += share * step[i, 0]
             new.x[i, 1] += share * step[i, 1]

@@ -94,57 +94,41 @@ def add_edge(k: Matrix, at: int, l: float, tx: float, ty: float, axial: float, m
 
 
 @compiled
-def node_terms(chain: Chain, old: State, new: State, i: int, force: Vector, k: Matrix) -> bool:
-    """Inner forces (6,) and tangent (6, 6) of node i on the nodes i - 1, i, i + 1; False when a fibre has lost its
-    length."""
-    n = new.x.shape[0]
-    force[:] = 0.0
-    k[:, :] = 0.0
+def gradients(chain: Chain, x: Matrix, i: int, grad: Matrix, edges: Matrix) -> float:
+    """Gradients of l-, l+ and psi at node i over the nodes i - 1, i, i + 1.
+
+    Fills grad (3, 6) and edges (2, 3), a row [length, direction] for the edge before and after (length 0: none);
+    returns psi [rad].
+    """
+    n = x.shape[0]
+    grad[:, :] = 0.0
+    edges[:, :] = 0.0
     before, after = chain.closed or i > 0, chain.closed or i < n - 1
-    grad = np.zeros((3, 6))
-    lb = la = bx = by = ax = ay = 0.0
-    last = i - 1 if i > 0 else n - 1
+    twice = 1.0 if before and after else 2.0
     if before:
-        lb, bx, by = edge_after(chain, new.x, last)
-        grad[0, 0], grad[0, 1], grad[0, 2], grad[0, 3] = -bx, -by, bx, by
+        l, tx, ty = edge_after(chain, x, i - 1 if i > 0 else n - 1)
+        edges[0, 0], edges[0, 1], edges[0, 2] = l, tx, ty
+        grad[0, 0], grad[0, 1], grad[0, 2], grad[0, 3] = -tx, -ty, tx, ty
+        a, b = twice * ty / l, twice * tx / l
+        grad[2, 0], grad[2, 1], grad[2, 2], grad[2, 3] = -a, b, a, -b
     if after:
-        la, ax, ay = edge_after(chain, new.x, i)
-        grad[1, 2], grad[1, 3], grad[1, 4], grad[1, 5] = -ax, -ay, ax, ay
-    twice = 1.0
-    if before and after:
-        psi = turn_between(bx, by, ax, ay)
-    elif after:
-        twice = 2.0
-        psi = 2.0 * turn_between(0.0, 1.0, ax, ay)
-    else:
-        twice = 2.0
-        psi = 2.0 * turn_between(bx, by, -math.sin(chain.span), math.cos(chain.span))
-    if before:
-        grad[2, 0] += twice * -by / lb
-        grad[2, 1] += twice * bx / lb
-        grad[2, 2] -= twice * -by / lb
-        grad[2, 3] -= twice * bx / lb
-    if after:
-        grad[2, 2] -= twice * -ay / la
-        grad[2, 3] -= twice * ax / la
-        grad[2, 4] += twice * -ay / la
-        grad[2, 5] += twice * ax / la
-    stiff = np.zeros((3, 3))
-    q = np.zeros(3)
-    for side in range(2):
-        if side == 0 and not before or side == 1 and not after:
-            continue
-        whole, f0, f1, d0, d1, d2 = update_stack(
-            chain, old, new, i, side, i if side == 1 else last, la if side == 1 else lb, psi
-        )
-        if not whole:
-            return False
-        w = chain.share[i, side]
-        q[side] = 0.5 * f0
-        q[2] += w * f1
-        stiff[side, side] = 0.25 * d0
-        stiff[side, 2] = stiff[2, side] = 0.5 * w * d1
-        stiff[2, 2] += w * w * d2
+        l, tx, ty = edge_after(chain, x, i)
+        edges[1, 0], edges[1, 1], edges[1, 2] = l, tx, ty
+        grad[1, 2], grad[1, 3], grad[1, 4], grad[1, 5] = -tx, -ty, tx, ty
+        a, b = twice * ty / l, twice * tx / l
+        grad[2, 2] += a
+        grad[2, 3] -= b
+        grad[2, 4], grad[2, 5] = -a, b
+    if not before:
+        return 2.0 * turn_between(0.0, 1.0, edges[1, 1], edges[1, 2])
+    if not after:
+        return 2.0 * turn_between(edges[0, 1], edges[0, 2], -math.sin(chain.span), math.cos(chain.span))
+    return turn_between(edges[0, 1], edges[0, 2], edges[1, 1], edges[1, 2])
+
+
+@compiled
+def add_products(grad: Matrix, q: Vector, stiff: Matrix, force: Vector, k: Matrix) -> None:
+    """Forces q (3,) and stiffness (3, 3) on l-, l+, psi into nodal forces (6,) and tangent (6, 6)."""
     for a in range(3):
         for c in range(6):
             force[c] += q[a] * grad[a, c]
@@ -155,8 +139,34 @@ def node_terms(chain: Chain, old: State, new: State, i: int, force: Vector, k: M
                     g = s * grad[a, c]
                     for d in range(6):
                         k[c, d] += g * grad[b, d]
-    if before:
-        add_edge(k, 0, lb, bx, by, q[0], -twice * q[2])
-    if after:
-        add_edge(k, 1, la, ax, ay, q[1], twice * q[2])
+
+
+@compiled
+def node_terms(chain: Chain, old: State, new: State, i: int, force: Vector, k: Matrix) -> bool:
+    """Inner forces (6,) and tangent (6, 6) of node i on the nodes i - 1, i, i + 1; False when a fibre has lost its
+    length."""
+    force[:] = 0.0
+    k[:, :] = 0.0
+    grad, edges = np.zeros((3, 6)), np.zeros((2, 3))
+    psi = gradients(chain, new.x, i, grad, edges)
+    stiff, q = np.zeros((3, 3)), np.zeros(3)
+    for side in range(2):
+        if edges[side, 0] == 0.0:
+            continue
+        edge = i if side == 1 else (i - 1 if i > 0 else chain.length.shape[0] - 1)
+        whole, f0, f1, d0, d1, d2 = update_stack(chain, old, new, i, side, edge, edges[side, 0], psi)
+        if not whole:
+            return False
+        w = chain.share[i, side]
+        q[side] = 0.5 * f0
+        q[2] += w * f1
+        stiff[side, side] = 0.25 * d0
+        stiff[side, 2] = stiff[2, side] = 0.5 * w * d1
+        stiff[2, 2] += w * w * d2
+    add_products(grad, q, stiff, force, k)
+    twice = 1.0 if edges[0, 0] > 0.0 and edges[1, 0] > 0.0 else 2.0
+    if edges[0, 0] > 0.0:
+        add_edge(k, 0, edges[0, 0], edges[0, 1], edges[0, 2], q[0], -twice * q[2])
+    if edges[1, 0] > 0.0:
+        add_edge(k, 1, edges[1, 0], edges[1, 1], edges[1, 2], q[1], twice * q[2])
     return True

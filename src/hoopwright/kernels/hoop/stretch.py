@@ -26,8 +26,8 @@ SMALLEST_STEP = 1e-5
 
 @dataclass(slots=True)
 class Track:
-    """What is kept of every step of a hit, as lists: position, tension of every edge, forces on and places of the nodes,
-    girth."""
+    """What is kept of every step of a hit, as lists: position, tension of every edge, forces on and places of the
+    nodes, girth."""
 
     position: list[float] = field(default_factory=list)
     tension: list[Vector] = field(default_factory=list)
@@ -67,8 +67,21 @@ def first_touch(walk: Walk) -> float:
     return low
 
 
+NECKS_FROM = 0.9
+"""Share of the necking strain from which a lost equilibrium is put down to necking."""
+
+
 def _stopped(walk: Walk, what: str, share: float) -> NotConverged:
-    """The error that carries the last state."""
+    """The error that carries the last state; it says so when the metal necks rather than the solver failing."""
+    zone, used = walk.necking()
+    if used >= NECKS_FROM:
+        place = ("the hoop", "the weld")[zone]
+        return NotConverged(
+            f"{place} necks at {100.0 * share:.1f} % of the way: its plastic strain is "
+            f"{used * walk.uniform[zone]:.4f}, and from {walk.uniform[zone]:.4f} on its tension falls.",
+            walk.state,
+            "stretch less, anneal the hoop before this hit, or check the flow curve of " + place,
+        )
     return NotConverged(
         f"{what} stops at {100.0 * share:.2f} % of its way after {walk.steps} steps and {walk.iterations} iterations.",
         walk.state,
@@ -97,7 +110,7 @@ def load(walk: Walk, start: float, end: float, steps: int) -> Track:
     share, step, last = 0.0, usual, 0.0
     track.note(walk, start)
     while share < 1.0:
-        seated = min(1.0, max(0.0, float(np.max(track.tension[-1])) / (0.5 * walk.scales.force)))
+        seated = min(1.0, max(0.0, float(np.min(track.tension[-1])) / (0.5 * walk.scales.force)))
         step = min(step, usual if seated == 1.0 else min(0.25, 4.0 * usual), 1.0 - share)
         goal = 1.0 if 1.0 - share - step < 1e-9 else share + step
         tool = walk.tool(start + goal * travel, contact_stiffness(seated, goal))
@@ -113,6 +126,8 @@ def load(walk: Walk, start: float, end: float, steps: int) -> Track:
         walk.accept(found, tool)
         track.note(walk, start + goal * travel)
         share, last = goal, step
+        if walk.necking()[1] >= 1.0:
+            raise _stopped(walk, "the stretch", share)
         step *= 1.5 if walk.iterations - before <= 8 else 1.0
     settle(walk, walk.tool(end, STIFF), dead)
     track.note(walk, end)

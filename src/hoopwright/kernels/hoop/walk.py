@@ -11,12 +11,16 @@ from hoopwright.kernels.flow import Vector
 from hoopwright.kernels.hoop.arrays import NO_SEGMENT, Chain, Matrix, State, Tool, Work, copied
 from hoopwright.kernels.hoop.build import scratch
 from hoopwright.kernels.hoop.inputs import HoopSection, SegmentTool
-from hoopwright.kernels.hoop.ledger import add_contact_work, add_fibre_work, add_guide_work
+from hoopwright.kernels.hoop.ledger import add_contact_work, add_fibre_work, add_guide_work, largest_plastic
 from hoopwright.kernels.hoop.solve import assemble, newton
 
 NEWTON_LIMIT = 40
-SEAT, SOFT, STIFF, DRAG = 30.0, 300.0, 3000.0, 10.0
-"""Contact stiffness at first touch, during the stretch and at its end; and of sticking friction: in EA/R^2."""
+SEAT, SOFT, STIFF = 30.0, 300.0, 3000.0
+"""Contact stiffness at first touch, during the stretch and at its end, in EA/R^2."""
+
+DRAG = 80.0
+"""Stiffness of sticking friction over the coefficient of friction, in EA/R^2: the slip up to full friction then does
+not depend on the coefficient."""
 
 
 @dataclass(slots=True)
@@ -45,7 +49,7 @@ def scales_of(chain: Chain, section: HoopSection, wobbly: bool) -> Scales:
     return Scales(
         spring=stiff / radius**2,
         force=section.metal.flow.stress(0.0) * section.area_mm2,
-        floor=20.0 * np.finfo(np.float64).eps * radius * (bend / edge**3 + stiff / edge),
+        floor=20.0 * float(np.finfo(np.float64).eps) * radius * (bend / edge**3 + stiff / edge),
         guide=(1e-4 if wobbly else 1e-7) * stiff / radius**2,
         loose=1e-7 * stiff / radius**2,
     )
@@ -53,13 +57,17 @@ def scales_of(chain: Chain, section: HoopSection, wobbly: bool) -> Scales:
 
 @dataclass(slots=True)
 class Walk:
-    """One part under way: its present state, what it did last, and what it has cost."""
+    """One part under way: its present state, what it did last, and what it has cost.
+
+    uniform : plastic strain at which each zone, parent and weld, necks in tension.
+    """
 
     chain: Chain
     scales: Scales
     state: State
     figures: Vector
     errors: Vector
+    uniform: tuple[float, ...]
     guide: float = field(init=False)
     work: Work = field(init=False)
     out: Vector = field(init=False)
@@ -90,7 +98,9 @@ class Walk:
     def tool(self, position: float, stiffness: float) -> Tool:
         """The segments with their middles at a radius [mm]; stiffness in EA/R^2, 0 for none there."""
         spring = self.scales.spring
-        return Tool(self.figures, position - self.figures[1] + self.errors, stiffness * spring, DRAG * spring)
+        return Tool(
+            self.figures, position - self.figures[1] + self.errors, stiffness * spring, DRAG * self.figures[4] * spring
+        )
 
     def try_from(self, guess: Matrix, tool: Tool, dead: Matrix, guide: float) -> State | None:
         """Equilibrium sought from `guess`; None when it is not found."""
@@ -145,6 +155,12 @@ class Walk:
         self.push, self.pull = self.work.push.copy(), pull
         self.out, self.state = tool.out, new
         self.steps += 1
+
+    def necking(self) -> tuple[int, float]:
+        """Zone that is nearest to necking, and its largest plastic strain over the one at which it necks."""
+        shares = [largest_plastic(self.chain, self.state, zone) / limit for zone, limit in enumerate(self.uniform)]
+        zone = int(np.argmax(shares))
+        return zone, float(shares[zone])
 
     def note_imbalance(self, tool: Tool) -> None:
         """Keep the largest nodal force out of balance of the states asked about, the guide left out. [N]"""
