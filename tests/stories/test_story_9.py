@@ -102,6 +102,8 @@ class TestOurMethod:
         assert told is not None
         assert told.first_closed is not None and 5.0 < told.first_closed < 30.0
         topics = {f.topic for f in plan.findings}
+        closing = next(f for f in plan.findings if f.topic == "aft-radial-gap-closes")
+        assert closing.remedy.endswith("stays open in 95 % of these starts")
         assert {"aft-radial-gap-closes", "aft-radial-gap-no-verdict", "ask-history", "plate-leans"} <= topics
 
     def test_float(self, plan: HotPlan) -> None:
@@ -127,7 +129,9 @@ class TestOurMethod:
         assert value(plan, "HD-430/leak/all-hot") == pytest.approx(7.90, rel=0.025)
         assert value(plan, "HD-430/float/clearance-hot") == pytest.approx(0.175, abs=0.004)
         assert value(plan, "HD-430/by-hand/leak") == pytest.approx(5.74, abs=0.01)
-        band = next(f.band for f in plan.figures if f.identity == "HD-430/leak/all-hot")
+        hot = next(f for f in plan.figures if f.identity == "HD-430/leak/all-hot")
+        assert hot.note.endswith("not choked, barrel in the middle")
+        band = hot.band
         assert band is not None
         assert 7.0 < band.low < 7.9 < band.high < 9.2
 

@@ -1,4 +1,4 @@
-"""The smallest change of nominals and tolerances that brings every stack to its margin. Units of the inputs (mm, N, MPa).
+"""The smallest change of nominals and tolerances that brings every stack to its margin. Units mm, N, MPa.
 
     least sum c |dx| + sum d dtau
     such that g_i(x) + J dx - |J| (tau - dtau) + (corner worst - linear worst) >= margin

@@ -54,8 +54,8 @@ def sheet_pdf(title: Title, blocks: Sequence[Block], date: dt.date) -> bytes:
 
 def figure_table(figures: Iterable[Figure], title: str) -> list[Block]:
     """Figures with band and ground, one a row; a note stands under the name where there is one."""
-    columns = (Column("figure", 92.0, "start"), Column("value", 28.0), Column("9 in 10", 30.0), Column("ground", 20.0))
-    rows = [(shortened(f.name, 58), figure_text(f), band_text(f), f.source.basis) for f in figures]
+    columns = (Column("figure", 104.0, "start"), Column("value", 24.0), Column("9 in 10", 26.0), Column("ground", 18.0))
+    rows = [(shortened(f.name, 68), figure_text(f), band_text(f), f.source.basis) for f in figures]
     return [*table(columns, rows, title=title), space(3.0)]
 
 

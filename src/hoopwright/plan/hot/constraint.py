@@ -54,7 +54,7 @@ def plan_constraint(model: HotModel) -> Constraint:
         soft = _peak(model, k, smooth[k][0], smooth[k][1])[1] if smooth else step
         figure = reckoned(
             f"{part.id}/constraint/peak",
-            "largest elastic stress from constraint, off the welds",
+            f"{part.id}: largest elastic stress from constraint, off the welds",
             soft,
             "MPa",
             "s_step f",
@@ -242,7 +242,7 @@ def _datum_findings(model: HotModel, figures: list[Figure]) -> list[Finding]:
         peaks.append(float(max(stress.mises[near].max(), np.abs(stress.node_hoop).max() if not turns else 0.0)))
     figure = reckoned(
         about,
-        "elastic stress at the datum end, welded to the nozzle ring",
+        f"{part.id}: elastic stress at the datum end, welded to the nozzle ring",
         peaks[1],
         "MPa",
         "s_free + s_turn",

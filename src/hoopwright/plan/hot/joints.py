@@ -86,7 +86,7 @@ def plan_joints(
             spread = [(float(s[number].values.min()), float(s[number].values.max())) for s in sampled]
             figures += _time_figures(model, gap, times, spread)
             findings += _time_findings(model, gap, times, spread, steady)
-    findings += _steady_findings(model, steady, times)
+    findings += _steady_findings(model, steady, times, start)
     said = times.said if times is not None else "steady only"
     return Joints(tuple(figures), tuple(findings), steady, None if times is None else times.times, gaps, start, said)
 
@@ -159,8 +159,10 @@ def _time_findings(
     if spread:
         share = 100.0 * float(np.mean([low < 0.0 for low, _ in spread]))
         needed = gap.cold + KEPT_OPEN_MM - float(np.quantile([low for low, _ in spread], 0.05))
-        remedy = f"ask for the temperature of the slow part through a start; a cold gap of {needed:.2f} mm stays "
-        "open in 95 % of these starts"
+        remedy = (
+            f"ask for the temperature of the slow part through a start; a cold gap of {needed:.2f} mm stays "
+            "open in 95 % of these starts"
+        )
         why += f"; closed in {share:.0f} % of {len(spread)} starts with other coefficients"
     check = Check(
         f"{gap.name} stays open through the cycle",
@@ -185,7 +187,9 @@ def _time_findings(
     return [Finding(check.level, sentence, remedy, about, f"{gap.key}-closes", why, check, source)]
 
 
-def _steady_findings(model: HotModel, steady: tuple[GapCourse, ...], times: HotTimes | None) -> list[Finding]:
+def _steady_findings(
+    model: HotModel, steady: tuple[GapCourse, ...], times: HotTimes | None, start: Start | None
+) -> list[Finding]:
     job, found = model.job, []
     for gap in steady:
         value = float(gap.values[0])
@@ -216,7 +220,7 @@ def _steady_findings(model: HotModel, steady: tuple[GapCourse, ...], times: HotT
                     check,
                 )
             )
-        elif times is None or times.said.startswith("lumped"):
+        elif (times is None or start is not None) and _slow_faces_quick(model, start):
             found.append(
                 Finding(
                     "caution",
@@ -230,6 +234,15 @@ def _steady_findings(model: HotModel, steady: tuple[GapCourse, ...], times: HotT
                 )
             )
     return found
+
+
+def _slow_faces_quick(model: HotModel, start: Start | None) -> bool:
+    """Whether thin sheet faces a much slower wall; taken as so where nothing is known of the walls."""
+    aft = model.job.aft_outer
+    if start is None or aft is None or "groove" not in start.names:
+        return True
+    taus = {name: wall.time_constant for name, wall in zip(start.names, start.walls, strict=True)}
+    return taus["groove"] > THICK_RATIO * taus[model.job.parts[aft].id]
 
 
 def _ask_history(model: HotModel) -> Finding:

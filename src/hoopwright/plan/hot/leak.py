@@ -72,8 +72,8 @@ def plan_leak(job: HotJob) -> Leak:
             Input("p2", "back pressure", back, "MPa", ground),
             Input("T0", "air", operating.inlet_degC, "degC", ground),
         )
-        note = f"series model: entrance, land friction, exit; Re {one.reynolds:.0f}, "
-        f"{'choked' if one.choked else 'not choked'}, washer in the middle"
+        state = "choked" if one.choked else "not choked"
+        note = f"series model: entrance, land, exit; Re {one.reynolds:.0f}, {state}, barrel in the middle"
         figures.append(
             reckoned(
                 f"{washer.id}/leak/port-{word}",

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.design.shapes import SpringPlate
-from hoopwright.findings import Figure, Finding
+from hoopwright.findings import Figure, Finding, gravest_first
 from hoopwright.kernels.spring_finger import large_deflection
 from hoopwright.kernels.stack_variation import StackResult, Varies, sampled, stack
 from hoopwright.plan.hot.job import HotJob
@@ -101,7 +101,7 @@ def plan_springs(job: HotJob) -> Springs:
         )
         for d in np.linspace(0.0, 1.4 * spring.preload_deflection_mm, 15).tolist()
     )
-    return Springs(tuple(figures), tuple(findings), form, load, strained, curve)
+    return Springs(tuple(figures), gravest_first(findings), form, load, strained, curve)
 
 
 def _varies(spring: SpringPlate, loss: float, spread: float, tested: bool) -> list[Varies]:
