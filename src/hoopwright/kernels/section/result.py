@@ -14,7 +14,7 @@ from hoopwright.kernels.section.shapes import Cube, Matrix
 
 @dataclass(frozen=True, slots=True)
 class Energies:
-    """Ledger of energy at the end of a run. [N mm]
+    """Ledger of energy at the end of a run; a cut starts it anew for the part that is kept. [N mm]
 
     outer : work of tools, loads and supports. stored, stored_start : elastic, now and in the section the run started
     from. dissipated : plastic. friction : lost to friction. contact : put into the contact penalty and not given back:
@@ -44,7 +44,8 @@ class Energies:
 class History:
     """What was recorded at every accepted increment; the first axis is the increment.
 
-    progress (i,) : number of the step plus the part of it done. push_N (i, k, 2) : force of each tool on the sheet.
+    progress (i,) : number of the stride plus the part of it done; a step is one stride, a force-driven tool is seated
+    in strides of its own, a strip is released in two. push_N (i, k, 2) : force of each tool on the sheet.
     travel_mm (i, k, 2) : where each tool stands. resultant (i, 3) : stretch force [N], curl and camber moment [N mm].
     hoop (i, 3) : b0, kr, kz. load (i,) : factor of a led load, or the pressure [MPa]. energy (i, 8) : outer,
     dissipated, friction, hold, thermal, stored, contact, greatest contact depth [mm]. iterations (i,).
