@@ -1,4 +1,4 @@
-"""The hot build: whole liner, histories, stacks, leak, spring plate. Bars of the issue stand in the docstrings."""
+"""The hot build: whole liner, histories, stacks, leak, spring plate. Bars stand in the docstrings."""
 
 from __future__ import annotations
 

@@ -42,7 +42,7 @@ class InputError(HoopwrightError, ValueError):
 
     def __init__(self, field: str, value: object, unit: str, must: str, remedy: str = "") -> None:
         self.field, self.value, self.unit, self.must, self.remedy = field, value, unit, must, remedy
-        shown = f"{value} {unit}".strip()
+        shown = f"{value} {unit}".strip() or '""'
         super().__init__(f"{field} is {shown}; it must be {must}." + (f" Do: {remedy}" if remedy else ""))
 
 

@@ -39,8 +39,9 @@ def _shown(written: desk.Written, as_json: bool) -> int:
     say(f"Written to {written.folder}, inputs {written.mark}:")
     for path in written.files:
         say(f"  {path.relative_to(written.folder)}")
-    say()
-    say("Look first at:")
+    if written.look_first:
+        say()
+        say("Look first at:")
     for number, first in enumerate(written.look_first, start=1):
         say(f"{number:3} {first.finding.level}: {first.finding.sentence}")
         say(f"      Do: {first.finding.remedy}.")

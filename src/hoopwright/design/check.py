@@ -8,7 +8,7 @@ from pathlib import Path
 from hoopwright.cards.shop import house_limits
 from hoopwright.design.checks.neighbours import neighbour_findings
 from hoopwright.design.geometry_checks import geometry_findings, ring_findings
-from hoopwright.design.liner_reading import Read, look_at, look_at_text
+from hoopwright.design.liner_reading import Read, look_at, look_at_text, of_another_file
 from hoopwright.design.shapes import Liner
 from hoopwright.errors import CardError, Fault, FileFaults
 from hoopwright.findings import Finding, gravest_first
@@ -51,7 +51,7 @@ def _checked(read: Read) -> Checked:
     try:
         findings = _partial(liner) if read.faults else geometry_findings(liner, None, read.cards_folder)
     except FileFaults as problem:
-        return Checked(liner, (*read.faults, *problem.faults), (), read.cards_folder)
+        return Checked(liner, (*read.faults, *of_another_file(problem)), (), read.cards_folder)
     except CardError as problem:
         what, _, remedy = str(problem).partition(" Do: ")
         fault = Fault("cards", what, "", "cards with every figure a check needs", remedy or "complete the card")

@@ -14,6 +14,10 @@ from hoopwright.design.liner_schema import LinerFile
 from hoopwright.errors import CardError, Fault
 
 CARD_KINDS = {"friction": "lubricant"}
+TAKEN_NAMES = frozenset({"plan.json", "read-me.txt", "hot", "demo"})
+"""What a plan's folder holds beside the folders of its rings."""
+DEVICE_NAMES = frozenset({"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))})
+"""Names that Windows keeps for devices and refuses to files."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +54,7 @@ def known_names(data: Mapping[str, Any], shop_folder: Path | None) -> Known:
 def meaning_faults(file: LinerFile, known: Known) -> Iterator[Fault]:
     """Every fault of a well-shaped file except those of its sections; lines are added by the reader."""
     yield from _repeats(file)
+    yield from _folder_names(file)
     yield from _references(file, known)
     yield from _card_faults(file, known)
     yield from _ports(file)
@@ -75,6 +80,20 @@ def _repeats(file: LinerFile) -> Iterator[Fault]:
     for key, sizes in controls:
         named = [(f"{key}.control[{m}].name", size.name) for m, size in enumerate(sizes, 1)]
         yield from _doubled(named, "a name no other size of this part has", "give each size its own name")
+
+
+def _folder_names(file: LinerFile) -> Iterator[Fault]:
+    """Each ring gets a folder of its own name: it must be one on every system, and none that the plan itself uses."""
+    taken: set[str] = set()
+    for number, ring in enumerate(file.ring, 1):
+        name = ring.id.casefold()
+        if name in TAKEN_NAMES or name.partition(".")[0] in DEVICE_NAMES or name.endswith("."):
+            must = "a name that can be a folder of its own beside plan.json"
+            yield Fault(f"ring[{number}].id", f'"{ring.id}"', "", must, "give the ring its drawing number")
+        elif name in taken and ring.id not in {other.id for other in file.ring[: number - 1]}:
+            must = "a name no other part has, capitals and small letters taken as one"
+            yield Fault(f"ring[{number}].id", f'"{ring.id}"', "", must, "give each part its own number")
+        taken.add(name)
 
 
 def _doubled(named: list[tuple[str, str]], must: str, remedy: str) -> Iterator[Fault]:

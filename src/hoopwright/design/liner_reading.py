@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -123,10 +123,21 @@ def _look(opened: Opened, shop_folder: Path | None, folder: Path | None) -> Read
         meant = meaning_faults(file, known_names(opened.data, cards))
         faults += [fault for fault in meant if fault.key.partition(".")[0] not in stood_in]
     except FileFaults as problem:
-        return Read(None, (*with_lines(faults, opened.text), *problem.faults), cards)
+        return Read(None, (*with_lines(faults, opened.text), *of_another_file(problem)), cards)
     liner, section_faults = _assembled(file, Places(folder, cards, _numbers(opened.data, file)))
     faults += section_faults
     return Read(liner, tuple(with_lines(faults, opened.text)) if faults else (), cards)
+
+
+def of_another_file(problem: FileFaults) -> tuple[Fault, ...]:
+    """Faults of a file that a liner file draws on, such as a card: the key says which file and line."""
+    return tuple(
+        replace(fault, key=f"{problem.path}{_line_words(fault)}: {fault.key}", line=None) for fault in problem.faults
+    )
+
+
+def _line_words(fault: Fault) -> str:
+    return "" if fault.line is None else f" line {fault.line}"
 
 
 def _shape(data: Mapping[str, Any]) -> tuple[LinerFile | None, list[Fault]]:

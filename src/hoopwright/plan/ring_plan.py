@@ -9,6 +9,7 @@ from typing import Any
 
 import numpy as np
 
+from hoopwright.design.checks.sizes import control_findings
 from hoopwright.design.mark import input_mark
 from hoopwright.design.shapes import Liner
 from hoopwright.errors import InputError
@@ -113,6 +114,8 @@ def plan_ring(liner: Liner, ring_id: str, shelf: Shelf | None = None) -> RingPla
     findings = [finding for chapter in chapters for finding in chapter.findings]
     findings += [finding for step in steps for finding in step.findings] + judged_findings + necks
     findings += overall_findings(job, known, limits)
+    # tools are cut from the section: whoever plans without a check must hear that a control size is another line
+    findings += [finding for control in job.ring.controls for finding in control_findings(liner, job.ring, control)]
     return RingPlan(
         job=job,
         mark=input_mark(
