@@ -23,7 +23,7 @@ SHORT, WHOLE, REFUSED_SHARE = 15, 100, 0.05
 def refused(seeds: range) -> list[str]:
     """Refusals, and walks that miss their drawing by more than 0.002 on diameter.
 
-    Corners of the segments are rounded to 0.001 in radius, which may move a diameter by that; the worst found is 0.0010.
+    Corners of the segments are rounded to 0.001, which may move a diameter by that; the worst found is 0.0010.
     """
     shelf, found = Shelf(), []
     for seed in seeds:
