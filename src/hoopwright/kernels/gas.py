@@ -57,7 +57,7 @@ def air(temperature: float, fuel_air: float = 0.0) -> Gas:
     Examples
     --------
     >>> round(air(20.0).gamma, 3), round(air(930.0, 0.02).gamma, 3)
-    (1.4, 1.319)
+    (1.401, 1.309)
     """
     kelvin = require_range("gas temperature", temperature, LOW_DEGC, HIGH_DEGC, "degC") + ZERO_K
     far = require_range("fuel-air ratio", fuel_air, 0.0, 0.05)
