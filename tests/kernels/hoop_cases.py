@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from hoopwright.kernels.flow import swift
 from hoopwright.kernels.hoop import (
     Fineness,
+    Harmonic,
     Hit,
     HoopResult,
     HoopSection,
@@ -54,3 +57,20 @@ def sized(
     """One run; without arguments the paper's S1."""
     tool = SegmentTool(count, end - standing, slot, edge, friction, errors)
     return size_hoop(section, shape, tool, hits or (Hit(end),), weld, fineness)
+
+
+def random_ring(seed: int, number: int) -> HoopResult:
+    """A full ring with seam and out-of-round: N 6 to 16, friction 0 to 0.2, standing -2 to 2, slot 0.5 to 6 (as wide as
+    it must be to stay open), 0 to 3 mm of wave 2 to 4, weld 0.9 to 1.1, stretch 0.5 to 3 %."""
+    draw = np.random.default_rng([seed, number])
+    count, standing = int(draw.integers(6, 17)), draw.uniform(-2.0, 2.0)
+    wave = Harmonic(int(draw.integers(2, 5)), draw.uniform(0.0, 3.0), draw.uniform(0.0, 2.0 * math.pi))
+    return sized(
+        count=count,
+        friction=draw.uniform(0.0, 0.2),
+        standing=standing,
+        slot=max(draw.uniform(0.5, 6.0), 0.2 - 2.0 * standing * math.sin(math.pi / count)),
+        shape=InitialShape(RADIUS, (wave,)),
+        weld=weld_of(draw.uniform(0.9, 1.1), draw.uniform(0.0, 2.0 * math.pi)),
+        end=position(draw.uniform(0.005, 0.03)),
+    )

@@ -1,4 +1,4 @@
-"""Hits of the hoop kernel: symmetric parts against the whole, indexing, anneal, segments' own errors, what is reported."""
+"""Hits of the hoop kernel: parts against the whole, indexing, anneal, segments' own errors, what is reported."""
 
 from __future__ import annotations
 

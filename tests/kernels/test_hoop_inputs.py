@@ -35,6 +35,8 @@ def weld(width_mm: float, **rest: object) -> Weld:
     return Weld(width_mm, 0.3, METAL, **rest)  # type: ignore[arg-type]
 
 
+ONE_FIBRE = FibreState((1.0,), (0.0,), (0.0,))
+
 Refusal = tuple[Callable[[], object], str]
 NAN = math.nan
 REFUSED: list[Refusal] = [
@@ -64,14 +66,14 @@ REFUSED: list[Refusal] = [
     (lambda: HoopSection((0.0, 0.1), (1.0, -1.0), METAL, 1.0, 0.5, 1.0), r"fibre area\[1\]"),
     (lambda: FibreState((0.0,), (-0.01,), (0.0,)), r"plastic strain\[0\]"),
     (lambda: replace(STRIP, state=FibreState((900.0, 0.0, 0.0), (0.0,) * 3, (0.0,) * 3)), r"residual stress\[0\]"),
-    (lambda: replace(STRIP, state=FibreState((1.0,), (0.0,), (0.0,))), "residual stress"),
+    (lambda: replace(STRIP, state=ONE_FIBRE), "residual stress"),
     (lambda: size_hoop(STRIP, ROUND, TOOL, []), "hits"),
     (lambda: size_hoop(STRIP, ROUND, TOOL, [Hit(136.3)]), r"hits\[0\].position"),
     (lambda: size_hoop(STRIP, ROUND, replace(TOOL, turned_radius_mm=141.0), [HIT]), r"hits\[0\].position"),
     (lambda: size_hoop(STRIP, ROUND, TOOL, [HIT, Hit(137.3)]), r"hits\[1\].position"),
     (lambda: size_hoop(STRIP, ROUND, replace(TOOL, turned_radius_mm=500.0, slot_mm=1.0), [Hit(500.0)]), r"hits\[0\]"),
     (lambda: size_hoop(STRIP, ROUND, TOOL, [HIT], weld(110.0)), "weld width"),
-    (lambda: size_hoop(STRIP, ROUND, TOOL, [HIT], weld(2.0, state=FibreState((0.0,), (0.0,), (0.0,)))), "state of the weld"),
+    (lambda: size_hoop(STRIP, ROUND, TOOL, [HIT], weld(2.0, state=ONE_FIBRE)), "state of the weld"),
     (lambda: size_hoop(STRIP, InitialShape(0.7), TOOL, [HIT]), "radius of the hoop"),
 ]  # fmt: skip
 

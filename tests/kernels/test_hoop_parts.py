@@ -55,7 +55,7 @@ def test_no_edge_is_longer_than_asked_and_breaks_are_nodes() -> None:
     intervals, must = fine_intervals(tool, ROUND, weld, hits, part), breakpoints(ROUND, weld, part)
     angles = node_angles(intervals, must, RADIUS, 0.25, 3.0, 0.3)
     edges = RADIUS * np.diff(angles)
-    assert 0.0 < edges.min() and edges.max() <= 3.0 * 1.001
+    assert edges.min() > 0.0 and edges.max() <= 3.0 * 1.001
     inside = distance_to(0.5 * (angles[1:] + angles[:-1]), intervals) == 0.0
     assert inside.sum() > 80 and edges[inside].max() <= 0.25 * 1.35
     assert np.isin(must, angles).all() and must.size == 4

@@ -1,7 +1,8 @@
 """Figures of our own method paper (segmented sizing, section 6), made by another program: not published anywhere.
 
-Tolerances are the paper's: diameter 0.002 mm, waves 2 % or 0.0003 mm, peak to valley 3 % or 0.001 mm, strains 2 %; they
-cover unlike meshes and contact stiffness. E0 (pinched ring) is in tests/exact/test_hoop_exact.py, against its closed form.
+Tolerances are the paper's: diameter 0.002 mm, waves 2 % or 0.0003 mm, peak to valley 3 % or 0.001 mm, strains 2 %;
+they cover unlike meshes and contact stiffness. E0 (pinched ring) is in tests/exact/test_hoop_exact.py, against its
+closed form.
 """
 
 from __future__ import annotations
@@ -21,7 +22,6 @@ from hoopwright.kernels.hoop import (
     HoopResult,
     HoopSection,
     InitialShape,
-    RingState,
     flat_section,
 )
 from hoopwright.kernels.metal import Metal, uniaxial_update
@@ -80,8 +80,13 @@ def test_s1_without_friction_and_the_second_formulation() -> None:
 @pytest.mark.parametrize(
     ("count", "standing", "slot", "high", "lobe"),
     # the paper's slot of 1 mm is closed at d = -2: segments would overlap, which this kernel refuses; 1.6 is the least
-    [(6, 4.0, 1.0, 0.5327, 0.2239), (8, -2.0, 1.6, 0.1481, -0.0610), (12, 2.0, 1.0, 0.0675, 0.0280), (8, 0.0, 1.0, 0.0010, 0.0)],
-)  # fmt: skip
+    [
+        (6, 4.0, 1.0, 0.5327, 0.2239),
+        (8, -2.0, 1.6, 0.1481, -0.0610),
+        (12, 2.0, 1.0, 0.0675, 0.0280),
+        (8, 0.0, 1.0, 0.0010, 0.0),
+    ],
+)
 def test_s2_lobes_on_the_segments(count: int, standing: float, slot: float, high: float, lobe: float) -> None:
     ring = sized(count=count, friction=0.0, standing=standing, slot=slot).loaded
     assert ring.peak_to_valley_mm == valley(high)
@@ -89,8 +94,9 @@ def test_s2_lobes_on_the_segments(count: int, standing: float, slot: float, high
 
 
 @pytest.mark.parametrize(
-    ("slot", "edge", "high"), [(3.0, 0.5, 0.0072), (6.0, 0.5, 0.0282), (6.0, 2.0, 0.0669), (10.0, 0.5, 0.0828), (16.0, 0.5, 0.2218)]
-)  # fmt: skip
+    ("slot", "edge", "high"),
+    [(3.0, 0.5, 0.0072), (6.0, 0.5, 0.0282), (6.0, 2.0, 0.0669), (10.0, 0.5, 0.0828), (16.0, 0.5, 0.2218)],
+)
 def test_s3_flats(slot: float, edge: float, high: float) -> None:
     ring = sized(friction=0.1, standing=0.0, slot=slot, edge=edge).free
     assert ring.peak_to_valley_mm == valley(high)
@@ -144,7 +150,7 @@ def test_c1_contoured_section() -> None:
 
 
 def rolled(metal: Metal, bend: float, hoop: float, layers: int = 11) -> FibreState:
-    """Strip bent to a radius with no axial force, let go, and closed to a hoop: one-stress layers, as in the paper's B1."""
+    """Strip bent to a radius without axial force, let go, closed to a hoop: one-stress layers, as in the paper's B1."""
     points, weights = np.polynomial.legendre.leggauss(layers)
     y, law, packed = 0.6 * points, metal.law(), metal.vector()
     state = np.zeros((3, layers))
@@ -204,8 +210,8 @@ def test_a_half_pitch_hit_lower_in_radius_nulls_the_lobes(count: int, lower: flo
 
 
 def test_hits_again_at_half_pitch_creep_outward() -> None:
-    """The paper has the lobe at -0.041 and the diameter 0.023 up. The lobe here is -0.0437, and stays between -0.0434 and
-    -0.0439 for finer edges, 3 to 11 layers, 200 steps and other contact stiffness: the paper's figure is 7 % off."""
+    """The paper has the lobe at -0.041 and the diameter 0.023 up. The lobe here is -0.0437, and stays between -0.0434
+    and -0.0443 for finer edges, 3 to 11 layers, 200 steps and other contact stiffness: the paper is 7 % off."""
     hits = (Hit(END), Hit(END, math.pi / 8))
     first, second = (hit.free for hit in sized(friction=0.1, hits=hits).hits)
     assert first.lobe_mm == wave(0.0615)

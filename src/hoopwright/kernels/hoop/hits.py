@@ -45,7 +45,7 @@ def one_hit(bench: Bench, walk: Walk, tool: SegmentTool, hit: Hit, field: str, s
     walk.note_imbalance(walk.tool(hit.position_mm, STIFF))
     told = history(bench, track, hit.index_rad)
     loaded = ring_state(bench, walk.state, hit.index_rad)
-    carried = segment_load(bench, walk, hit.index_rad, told.segment_force_N[-1], loaded)
+    carried = segment_load(bench, walk, hit.index_rad, loaded)
     work = WorkBalance(*(float(w) * bench.part.images for w in walk.ledger))
     release(walk)
     walk.note_imbalance(walk.tool(hit.position_mm, 0.0))

@@ -187,8 +187,8 @@ class Harmonic:
 class InitialShape:
     """Hoop before sizing: the radius of a true circle of the same girth (reference axis), and how it departs from it.
 
-    A local peak (outward, or a dent below 0) at peak_angle_rad falls off as peak_height_mm exp(-s/peak_reach_mm) with the
-    distance s along the hoop; its crest is rounded over peak_blunt_mm to either side, as no sheet has a sharp kink.
+    A local peak (outward, or a dent below 0) at peak_angle_rad falls off as peak_height_mm exp(-s/peak_reach_mm) with
+    the distance s along the hoop; its crest is rounded over peak_blunt_mm to either side, as no sheet has a sharp kink.
     """
 
     radius_mm: float

@@ -70,15 +70,17 @@ class RingState:
 class SegmentLoad:
     """What the segments carry at the end of a hit, each array of shape (N,) but those of the nodes.
 
-    angle_rad : where each segment stands. force_N : radial force. pressure_MPa : mean over its arc; peak_MPa : largest
-    at a node away from the edges. edge_N_per_mm : what bears on an edge (its rounding and two thicknesses before it), the
-    larger of the two, per mm of bearing width; beside a wide slot the hoop lifts off before the edge, which then carries
-    far more than the string's T g/(2 R). node_pressure_MPa, node_friction_MPa : at every node of the loaded `RingState`,
-    friction positive counter-clockwise on the hoop. share_sliding : share of the loaded arc that slides.
+    angle_rad : where each segment stands. force_N : radial force on the hoop, outward. side_N : sideways force on the
+    hoop by friction, counter-clockwise. pressure_MPa : mean over the arc; peak_MPa : largest at a node away from the
+    edges. edge_N_per_mm : what bears on an edge (its rounding and two thicknesses before it), the larger of the two,
+    per mm of bearing width; beside a wide slot the hoop lifts off before the edge, which then carries far more than
+    the string's T g/(2 R). node_pressure_MPa, node_friction_MPa : at every node of the loaded `RingState`, friction
+    on the hoop positive counter-clockwise. share_sliding : share of the loaded arc that slides.
     """
 
     angle_rad: Vector
     force_N: Vector
+    side_N: Vector
     pressure_MPa: Vector
     peak_MPa: Vector
     edge_N_per_mm: Vector

@@ -23,15 +23,18 @@ EDGE_REACH = 2.0
 """Load within so many thicknesses of the start of the edge rounding, and on the rounding, counts as edge load."""
 
 
-def radial_forces(unfolding: Unfolding, x: Matrix, push: Matrix, index: float, count: int) -> Matrix:
-    """Radial force on each segment for states (k, n, 2) with nodal forces (k, n, 2), shape (k, N). [N]"""
+def segment_forces(unfolding: Unfolding, x: Matrix, push: Matrix, index: float, count: int) -> tuple[Matrix, Matrix]:
+    """Radial and sideways force of each segment on the hoop, outward and counter-clockwise positive, shape (k, N) each,
+    for states (k, n, 2) with nodal forces (k, n, 2). [N]"""
     segment = segment_of(unfolding.places(x), index, count)
     force = unfolding.forces(push)
     middle = index + segment * (2.0 * math.pi / count)
-    outward = force[..., 0] * np.cos(middle) + force[..., 1] * np.sin(middle)
-    answer = np.zeros((x.shape[0], count))
-    np.add.at(answer, (np.arange(x.shape[0])[:, None], segment), outward)
-    return answer
+    co, si = np.cos(middle), np.sin(middle)
+    row = np.arange(x.shape[0])[:, None]
+    radial, side = np.zeros((x.shape[0], count)), np.zeros((x.shape[0], count))
+    np.add.at(radial, (row, segment), force[..., 0] * co + force[..., 1] * si)
+    np.add.at(side, (row, segment), force[..., 1] * co - force[..., 0] * si)
+    return radial, side
 
 
 def history(bench: Bench, track: Track, index: float) -> LoadHistory:
@@ -39,10 +42,11 @@ def history(bench: Bench, track: Track, index: float) -> LoadHistory:
     pitch = 2.0 * math.pi / bench.count
     slots = np.array([index + (j + 0.5) * pitch for j in range(bench.count)])
     edges = edge_at(bench.unfolding, slots)
+    radial, _side = segment_forces(bench.unfolding, np.array(track.x), np.array(track.push), index, bench.count)
     return LoadHistory(
         position_mm=np.array(track.position),
         gap_tension_N=np.array(track.tension)[:, edges],
-        segment_force_N=radial_forces(bench.unfolding, np.array(track.x), np.array(track.push), index, bench.count),
+        segment_force_N=radial,
         mean_strain_log=np.log(np.array(track.girth) / bench.girth_before),
     )
 
@@ -87,10 +91,11 @@ def edge_loads(bear: Bearing, near_edge: Flags, width: float, count: int) -> Vec
     return np.maximum(*sides) / width
 
 
-def segment_load(bench: Bench, walk: Walk, index: float, forces: Vector, ring: RingState) -> SegmentLoad:
-    """Loads at the end of a hit. forces : radial force on each segment, (N,). ring : the loaded state."""
+def segment_load(bench: Bench, walk: Walk, index: float, ring: RingState) -> SegmentLoad:
+    """Loads at the end of a hit, `ring` being the loaded state."""
     whole, width, count = bench.unfolding, bench.section.width_mm, bench.count
     order = np.searchsorted(whole.material, ring.material_rad)
+    radial, side = segment_forces(whole, walk.state.x[None], walk.push[None], index, count)
     bear = bearing(bench, walk, index)
     inner = float(walk.figures[2]) - EDGE_REACH * bench.section.thickness_mm / float(walk.figures[1])
     arc = (np.abs(bear.away) < inner) & (bear.normal > 0.0)
@@ -105,7 +110,8 @@ def segment_load(bench: Bench, walk: Walk, index: float, forces: Vector, ring: R
     slides = np.abs(drag) >= bound * (1.0 - 1e-6)
     return SegmentLoad(
         angle_rad=np.array([index + j * 2.0 * math.pi / count for j in range(count)]),
-        force_N=forces,
+        force_N=radial[0],
+        side_N=side[0],
         pressure_MPa=mean,
         peak_MPa=peak,
         edge_N_per_mm=edge_loads(bear, np.abs(bear.away) >= inner, width, count),
