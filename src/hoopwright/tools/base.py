@@ -58,12 +58,25 @@ class BaseForm:
 
     def body(self) -> Body:
         """The plate, axis along z."""
-        ring = closed(self.name, [(-THICKNESS, self.bore_mm), (-THICKNESS, self.radius_mm), (0.0, self.radius_mm), (0.0, self.bore_mm)], None, [])
+        ring = closed(
+            self.name,
+            [(-THICKNESS, self.bore_mm), (-THICKNESS, self.radius_mm), (0.0, self.radius_mm), (0.0, self.bore_mm)],
+            None,
+            [],
+        )
         plate = solids.revolved(self.name, ring)
         slot = solids.extruded("slot", slot_outline(self.slot_width_mm, self.slot_to_mm), -self.slot_depth_mm, 1.0)
         pitch = 2.0 * math.pi / self.count
         cuts = [solids.turned(slot, k * pitch) for k in range(self.count)]
-        bolt = solids.revolved("bolt hole", closed("bolt", [(-THICKNESS - 1.0, 0.0), (-THICKNESS - 1.0, 0.5 * BOLT_DIA), (1.0, 0.5 * BOLT_DIA), (1.0, 0.0)], None, []))
+        bolt = solids.revolved(
+            "bolt hole",
+            closed(
+                "bolt",
+                [(-THICKNESS - 1.0, 0.0), (-THICKNESS - 1.0, 0.5 * BOLT_DIA), (1.0, 0.5 * BOLT_DIA), (1.0, 0.0)],
+                None,
+                [],
+            ),
+        )
         step = 2.0 * math.pi / self.bolts
         for k in range(self.bolts):
             cuts.append(solids.turned(solids.moved(bolt, self.bolt_circle_mm, 0.0, 0.0), (0.5 * pitch) + k * step))
@@ -73,10 +86,19 @@ class BaseForm:
 def slot_outline(width: float, to: float) -> Profile:
     """A slot from the axis outward along x, its end half round."""
     h = 0.5 * width
-    return Profile((line((0.0, -h), (to, -h)), arc((to, -h), (to, h), (to, 0.0), True), line((to, h), (0.0, h)), line((0.0, h), (0.0, -h))))
+    return Profile(
+        (
+            line((0.0, -h), (to, -h)),
+            arc((to, -h), (to, h), (to, 0.0), True),
+            line((to, h), (0.0, h)),
+            line((0.0, h), (0.0, -h)),
+        )
+    )
 
 
-def base_form(name: str, count: int, tongue_width: float, tongue_depth: float, tongue_to: float, pin_bore: float, slide: float) -> BaseForm:
+def base_form(
+    name: str, count: int, tongue_width: float, tongue_depth: float, tongue_to: float, pin_bore: float, slide: float
+) -> BaseForm:
     """The base of a set.
 
     Parameters
@@ -87,4 +109,14 @@ def base_form(name: str, count: int, tongue_width: float, tongue_depth: float, t
     width = tongue_width + 2.0 * slide
     radius = to + 0.5 * width + RIM + BOLT_DIA
     bolts = count // 2 if count % 2 == 0 else count
-    return BaseForm(name, count, radius, pin_bore + PIN_ROOM, width, tongue_depth + FLOOR_ROOM, to, bolts, radius - 0.5 * RIM - 0.5 * BOLT_DIA)
+    return BaseForm(
+        name,
+        count,
+        radius,
+        pin_bore + PIN_ROOM,
+        width,
+        tongue_depth + FLOOR_ROOM,
+        to,
+        bolts,
+        radius - 0.5 * RIM - 0.5 * BOLT_DIA,
+    )

@@ -79,7 +79,9 @@ class WeldFixture:
 
     def faces(self, turn_rad: float = 0.02) -> tuple[Body, Body]:
         """Both faces that hold the sheet, over a small turn: what the nearest distance is taken between."""
-        return solids.surface("backing face", self.inside, turn_rad), solids.surface("clamp face", self.outside, turn_rad)
+        return solids.surface("backing face", self.inside, turn_rad), solids.surface(
+            "clamp face", self.outside, turn_rad
+        )
 
     def bodies(self) -> tuple[Body, Body]:
         """Backing bar and clamp bar about the x axis, closed on the sheet."""
@@ -88,11 +90,12 @@ class WeldFixture:
         ribbon = solids.revolved("gas groove", self._groove_section(), self.span_rad, start)
         reach = self.middle.bounds[3] + 5.0
         (x0, _), (x1, _) = self.middle.start, self.middle.end
-        slab = solids.box("groove", (0.0, -0.5 * GROOVE_WIDTH, min(x0, x1) - 5.0), (reach, 0.5 * GROOVE_WIDTH, max(x0, x1) + 5.0))
+        slab = solids.box(
+            "groove", (0.0, -0.5 * GROOVE_WIDTH, min(x0, x1) - 5.0), (reach, 0.5 * GROOVE_WIDTH, max(x0, x1) + 5.0)
+        )
         clamp = solids.revolved(f"{self.name} clamp bar", self._clamp_section(), self.span_rad, start)
         copper, steel = (0.80, 0.50, 0.30), (0.55, 0.57, 0.60)
         return (
             solids.cut(backing, solids.common(ribbon, slab)).named(backing.name, copper),
             clamp.named(clamp.name, steel),
         )
-

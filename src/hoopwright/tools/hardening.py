@@ -39,7 +39,11 @@ def hardening_order(
     middle = 0.5 * (hardness[0] + hardness[1])
     temper = steel.temper_degC(middle)
     soak = f" for {steel.soak_min.value:g} min at heat" if steel.soak_min is not None else ""
-    preheat = f"Preheat at {steel.preheat_degC.value:g} °C." if steel.preheat_degC is not None else "Preheat by the steel maker's sheet."
+    preheat = (
+        f"Preheat at {steel.preheat_degC.value:g} °C."
+        if steel.preheat_degC is not None
+        else "Preheat by the steel maker's sheet."
+    )
     steps = (
         "Stress relieve after roughing, before this order.",
         preheat,

@@ -104,7 +104,9 @@ def keyway_for(shaft_dia_mm: float) -> Keyway:
     raise InputError("roll shaft diameter", shaft_dia_mm, "mm", "above 22 and at most 110", "enter another shaft")
 
 
-def roll_set(name: str, pair: RollPair, thickness_mm: float, shaft_mm: float, guide_mm: float, side_mm: float) -> RollSet:
+def roll_set(
+    name: str, pair: RollPair, thickness_mm: float, shaft_mm: float, guide_mm: float, side_mm: float
+) -> RollSet:
     """Both rolls of a pair.
 
     Parameters

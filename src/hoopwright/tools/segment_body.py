@@ -94,7 +94,9 @@ class SetForm:
     def wall_mm(self) -> float:
         """Least metal between the taper bore and anything turned outside it."""
         tan = math.tan(self.half_angle_rad)
-        outside = [s for s in self.section.segments if min(s.start[1], s.end[1]) > self.bore_mm + s.start[0] * tan + 1e-6]
+        outside = [
+            s for s in self.section.segments if min(s.start[1], s.end[1]) > self.bore_mm + s.start[0] * tan + 1e-6
+        ]
         places = [s.point_at(k * s.length / 4.0) for s in outside for k in range(5)]
         return min(r - self.bore_mm - u * tan for u, r in places)
 
@@ -163,7 +165,18 @@ def set_form(
     base_z = edge - upward * (SHOULDER + undercut)
     tongue = _tongue(section, count, slot_mm, bore_mm)
     return SetForm(
-        name, count, slot_mm, travel_mm, edge_radius_mm, half_angle_rad, bore_mm, on_tool, section, tongue, base_z, upward
+        name,
+        count,
+        slot_mm,
+        travel_mm,
+        edge_radius_mm,
+        half_angle_rad,
+        bore_mm,
+        on_tool,
+        section,
+        tongue,
+        base_z,
+        upward,
     )
 
 
@@ -200,5 +213,7 @@ def _tongue(section: Profile, count: int, slot: float, bore: float) -> Tongue:
     room = 2.0 * start * math.sin(math.pi / count) - slot - 2.0
     width = min(TONGUE_WIDTH, math.floor(room))
     if width < 4.0:
-        raise InputError("tongue under a segment", round(room, 2), "mm", "4 or wider", "use fewer segments or a bigger bore")
+        raise InputError(
+            "tongue under a segment", round(room, 2), "mm", "4 or wider", "use fewer segments or a bigger bore"
+        )
     return Tongue(width, TONGUE_DEPTH, start, rim - TONGUE_BELOW_RIM)

@@ -55,7 +55,9 @@ def whole_set(form: SetForm, segment: Body, retracted_mm: float = 0.0) -> tuple[
     return tuple(placed(form, segment, k, retracted_mm) for k in range(1, form.count + 1))
 
 
-def passing_miss(form: SetForm, segment: Body, ring: Contour, retracted_mm: float, deflection_mm: float = 0.01) -> float:
+def passing_miss(
+    form: SetForm, segment: Body, ring: Contour, retracted_mm: float, deflection_mm: float = 0.01
+) -> float:
     """Least radial room between the triangles of a retracted segment and a ring that slides off over the top. [mm]
 
     Parameters

@@ -76,7 +76,9 @@ def attempt(part: str, operation: str, work: Callable[[], Any], remedy: str) -> 
         raise
     except Exception as problem:
         kind = type(problem).__name__
-        raise GeometryError(f"{part}: {operation}", f"not built by the CAD library ({kind})", "", "buildable", remedy) from None
+        raise GeometryError(
+            f"{part}: {operation}", f"not built by the CAD library ({kind})", "", "buildable", remedy
+        ) from None
 
 
 def _edge(segment: Segment, place: Callable[[Point], Any]) -> Any:
@@ -112,7 +114,9 @@ def revolved(name: str, section: Profile, turn_rad: float = 2.0 * math.pi, start
         face = kernel("BRepBuilderAPI").BRepBuilderAPI_MakeFace(_wire(section, _half_plane(start_rad))).Face()
         return kernel("BRepPrimAPI").BRepPrimAPI_MakeRevol(face, _axis(), turn_rad).Shape()
 
-    return Body(name, attempt(name, "turn the section", work, "check that the section does not cross itself or the axis"))
+    return Body(
+        name, attempt(name, "turn the section", work, "check that the section does not cross itself or the axis")
+    )
 
 
 def surface(name: str, contour: Profile, turn_rad: float, start_rad: float = 0.0) -> Body:
@@ -194,7 +198,7 @@ def turned(body: Body, angle_rad: float, axis: str = "z", about: tuple[float, fl
     return _moved(body, move)
 
 
-def _parts(shape: Any, kind: str) -> list[Any]:
+def parts(shape: Any, kind: str) -> list[Any]:
     """Sub-shapes of a kind ("EDGE", "SOLID"), each once, in the library's own order."""
     top, cast = kernel("TopAbs"), kernel("TopoDS").TopoDS
     walk = kernel("TopExp").TopExp_Explorer(shape, getattr(top, f"TopAbs_{kind}"))
@@ -220,7 +224,7 @@ def rounded(body: Body, radius: float, picked: Callable[[float, float, float], b
     def work() -> Any:
         made = kernel("BRepFilletAPI").BRepFilletAPI_MakeFillet(body.shape)
         count = 0
-        for edge in _parts(body.shape, "EDGE"):
+        for edge in parts(body.shape, "EDGE"):
             curve = kernel("BRepAdaptor").BRepAdaptor_Curve(edge)
             middle = curve.Value(0.5 * (curve.FirstParameter() + curve.LastParameter()))
             if picked(middle.X(), middle.Y(), middle.Z()):
@@ -233,13 +237,15 @@ def rounded(body: Body, radius: float, picked: Callable[[float, float, float], b
             raise ValueError("fillet")
         return made.Shape()
 
-    shape = attempt(body.name, f"round edges to R {radius:g}", work, "use a smaller edge radius, or widen the corners beside it")
+    shape = attempt(
+        body.name, f"round edges to R {radius:g}", work, "use a smaller edge radius, or widen the corners beside it"
+    )
     return replace(body, shape=shape)
 
 
 def solid_count(body: Body) -> int:
     """Number of separate solids in a body."""
-    return len(_parts(body.shape, "SOLID"))
+    return len(parts(body.shape, "SOLID"))
 
 
 def is_valid(body: Body) -> bool:
@@ -278,3 +284,26 @@ def distance(one: Body, two: Body) -> float:
         return float(found.Value())
 
     return float(attempt(one.name, f"nearest distance to {two.name}", work, "check both bodies"))
+
+
+def faces_on(body: Body, picked: Callable[[float, float, float], bool], name: str) -> Body:
+    """The faces whose centre of area `picked(x, y, z)` names, as one compound: for distances between faces only."""
+    builder, compound = kernel("BRep").BRep_Builder(), kernel("TopoDS").TopoDS_Compound()
+    builder.MakeCompound(compound)
+    count = 0
+    for face in parts(body.shape, "FACE"):
+        props = kernel("GProp").GProp_GProps()
+        kernel("BRepGProp").BRepGProp.SurfaceProperties_s(face, props)
+        place = props.CentreOfMass()
+        if picked(place.X(), place.Y(), place.Z()):
+            builder.Add(compound, face)
+            count += 1
+    if not count:
+        raise GeometryError(f"{body.name}: {name}", "none", "", "on the body", "check the body")
+    return Body(name, compound, body.colour)
+
+
+def below(body: Body, z: float) -> Body:
+    """The part of a body under a height."""
+    big = 1e4
+    return common(body, box("below", (-big, -big, -big), (big, big, z)))

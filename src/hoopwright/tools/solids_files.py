@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.errors import InputError, require_positive
-from hoopwright.tools.solids import Body, Colour, attempt, kernel
+from hoopwright.tools.solids import Body, Colour, attempt, kernel, parts
 
 DEFLECTION_MM = 0.05
 
@@ -41,13 +41,12 @@ def mesh(body: Body, deflection_mm: float = DEFLECTION_MM, angle_rad: float = 0.
     """The body's surface as triangles that leave it by at most the deflection."""
     require_positive("deflection", deflection_mm, "mm")
     kernel("BRepMesh").BRepMesh_IncrementalMesh(body.shape, deflection_mm, False, angle_rad, False)
-    from hoopwright.tools.solids import _parts
 
     loc = kernel("TopLoc").TopLoc_Location()
     top = kernel("TopAbs")
     points: list[tuple[float, float, float]] = []
     triangles: list[tuple[int, int, int]] = []
-    for face in _parts(body.shape, "FACE"):
+    for face in parts(body.shape, "FACE"):
         found = kernel("BRep").BRep_Tool.Triangulation_s(face, loc)
         if found is None:
             continue
@@ -188,9 +187,8 @@ def _name(label: Any) -> str:
 def _colour(colours: Any, shape: Any) -> Colour:
     quantity, kinds = kernel("Quantity"), kernel("XCAFDoc").XCAFDoc_ColorType
     colour = quantity.Quantity_Color()
-    from hoopwright.tools.solids import _parts
 
-    for thing in (shape, *_parts(shape, "SOLID")):
+    for thing in (shape, *parts(shape, "SOLID")):
         for kind in (kinds.XCAFDoc_ColorSurf, kinds.XCAFDoc_ColorGen):
             if colours.GetColor(thing, kind, colour):
                 return _srgb(colour.Red()), _srgb(colour.Green()), _srgb(colour.Blue())

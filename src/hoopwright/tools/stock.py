@@ -74,7 +74,11 @@ def stock_of(
         "metal is left to grind at the worst size change", left.value, LEAST_LEFT_MM, ">=", "mm",
         steel.size_change_pct.source, "caution", "leave more finish stock before hardening", left.identity,
     )  # fmt: skip
-    found = judged(check, f"Hardening may leave only {left.value:.3f} to grind on {tool}; the shop wants {LEAST_LEFT_MM}.", "tool-stock")
+    found = judged(
+        check,
+        f"Hardening may leave only {left.value:.3f} to grind on {tool}; the shop wants {LEAST_LEFT_MM}.",
+        "tool-stock",
+    )
     return Stock(float(diameter), float(length), mass, stages, (left,), (found,) if found else ())
 
 

@@ -60,7 +60,11 @@ class PinForm:
         """
         if self.stud_mm <= 2.0:
             raise GeometryError(
-                f"{self.name}: pull stud", round(self.stud_mm, 2), "mm radius", "above 2", "take a bigger bore or less travel"
+                f"{self.name}: pull stud",
+                round(self.stud_mm, 2),
+                "mm radius",
+                "above 2",
+                "take a bigger bore or less travel",
             )
         low, high = -self.stroke_mm, self.height_mm + ABOVE
         points = [

@@ -53,7 +53,9 @@ def cost_of(works: tuple[Work, ...], amounts: Amounts, room: ToolRoom) -> Cost:
 
 def numbered(steps: list[tuple[str, str, str, float]]) -> tuple[Work, ...]:
     """Operations by tens, as route cards number them."""
-    return tuple(Work(10 * k, machine, title, text, round(hours, 2)) for k, (machine, title, text, hours) in enumerate(steps, 1))
+    return tuple(
+        Work(10 * k, machine, title, text, round(hours, 2)) for k, (machine, title, text, hours) in enumerate(steps, 1)
+    )
 
 
 def roll_works(amounts: Amounts, room: ToolRoom, hardness: str) -> tuple[Work, ...]:
@@ -101,7 +103,12 @@ def plain_works(amounts: Amounts, room: ToolRoom, kind: str, hardness: str = "")
     ]
     if hardness:
         steps += [
-            ("furnace", "harden, temper", f"Harden, temper twice: {hardness} HRC (heat-treat order).", room.heat_treat_h.value),
+            (
+                "furnace",
+                "harden, temper",
+                f"Harden, temper twice: {hardness} HRC (heat-treat order).",
+                room.heat_treat_h.value,
+            ),
             ("grinder", "grind", "Grind working faces.", setup + amounts.ground_cm2 / room.grind_cm2_per_h.value),
         ]
     return numbered([*steps, ("gauge", "inspect", "Measure and record.", 0.5 * room.inspect_h.value)])

@@ -36,7 +36,10 @@ def tool_life(room: ToolRoom, wall_mm: float, centre_left_mm: float | None = Non
     wall_mm : metal between profile and what lies behind it. centre_left_mm : how far both roll centres may still come
         together on their machine, halved; None for a tool that needs no centre distance.
     """
-    limits = [(room.regrind_total_mm.value, "the shop's own limit"), (wall_mm - room.wall_min_mm.value, "the wall behind the profile")]
+    limits = [
+        (room.regrind_total_mm.value, "the shop's own limit"),
+        (wall_mm - room.wall_min_mm.value, "the wall behind the profile"),
+    ]
     if centre_left_mm is not None:
         limits.append((centre_left_mm, "the closest roll centres of the machine"))
     total, words = min(limits)

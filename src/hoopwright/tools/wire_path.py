@@ -78,7 +78,13 @@ def wire_path(form: SetForm, machine: WireMachine, room: ToolRoom) -> WirePath:
     from_mm, to_mm = form.bore_mm - OVER_RUN, form.section.bounds[3] + OVER_RUN
     height = form.height_mm + TONGUE_DEPTH
     if form.slot_mm < wire + 2.0 * room.wire_gap_mm.value:
-        raise InputError(f"{form.name}: slot", form.slot_mm, "mm", f"at least {wire + 2.0 * room.wire_gap_mm.value:g}", "use a thinner wire")
+        raise InputError(
+            f"{form.name}: slot",
+            form.slot_mm,
+            "mm",
+            f"at least {wire + 2.0 * room.wire_gap_mm.value:g}",
+            "use a thinner wire",
+        )
     skims = round(room.skim_cuts.value)
     if form.slot_mm <= kerf:
         passes: tuple[WirePass, ...] = (WirePass("one cut", 0.0, half),)
@@ -102,7 +108,14 @@ def wire_path(form: SetForm, machine: WireMachine, room: ToolRoom) -> WirePath:
         ),
     ]  # fmt: skip
     return WirePath(
-        form, passes, opposite_order(form.count), hole, from_mm, to_mm, height, tuple(f for f in findings if f is not None)
+        form,
+        passes,
+        opposite_order(form.count),
+        hole,
+        from_mm,
+        to_mm,
+        height,
+        tuple(f for f in findings if f is not None),
     )
 
 

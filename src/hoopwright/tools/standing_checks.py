@@ -1,0 +1,398 @@
+"""Standing checks of every solid: its volume is the analytic one, partners stand off by their gap, nothing fouls, nothing is
+thinner than its process allows. Each is a `Check`; a failed one is a finding with a stop. Units mm, mm^3.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from hoopwright.cards.toolroom import ToolRoom
+from hoopwright.findings import Check, Finding, Source, judged
+from hoopwright.kernels.segment_retract import Contour
+from hoopwright.tools import solids
+from hoopwright.tools.base import BaseForm
+from hoopwright.tools.fixtures import WeldFixture
+from hoopwright.tools.roll_body import RollSet, closed_bodies, closed_faces
+from hoopwright.tools.segment_body import SetForm
+from hoopwright.tools.segment_solids import passing_miss, placed
+from hoopwright.tools.solids import Body
+from hoopwright.tools.spacers import SpacerForm
+from hoopwright.tools.taper_pin import PinForm
+from hoopwright.tools.trim_plug import PlugForm
+
+HERE = Source("derived", "standing check of the solid, taken on the CAD body")
+VOLUME_SHARE = 1e-7
+"""The library integrates cut faces by its own rule; a wrong size shows at 1e-4 and above."""
+ROUNDING_SHARE = 0.25
+"""Rounding is reckoned in planes square to the axis; on a 30 degree slope the ball takes a sixth more."""
+GAP_MM = 1e-6
+OVERLAP_MM3 = 1e-3
+MESH_MM = 0.02
+"""Triangles leave the surface by 0.01 and the ring's inside is straight between stations."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Checked:
+    """Bodies of one tool with the checks made on them."""
+
+    tool: str
+    bodies: tuple[Body, ...]
+    checks: tuple[Check, ...]
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What failed."""
+        return tuple(
+            f
+            for f in (
+                judged(c, f"{c.name}: {c.value:.6g} {c.unit} against {c.limit:.6g}.", "solid") for c in self.checks
+            )
+            if f
+        )
+
+
+def same(tool: str, what: str, value: float, wanted: float, within: float, unit: str, remedy: str) -> Check:
+    """A claim that two ways of measuring agree."""
+    return Check(f"{tool}: {what}", abs(value - wanted), within, "<=", unit, HERE, "stop", remedy, tool)
+
+
+def at_least(tool: str, what: str, value: float, limit: float, source: Source, remedy: str) -> Check:
+    """A claim that metal, room or clearance is left."""
+    return Check(f"{tool}: {what}", value, limit, ">=", "mm", source, "stop", remedy, tool)
+
+
+def volume_check(tool: str, body: Body, wanted: float) -> Check:
+    """Volume of the body against the exact one, as a share."""
+    share = solids.volume(body) / wanted
+    return same(
+        tool,
+        f"volume of {body.name} is the analytic one",
+        share,
+        1.0,
+        VOLUME_SHARE,
+        "1",
+        "report this; the solid is not what was planned",
+    )
+
+
+def sound(tool: str, bodies: Iterable[Body]) -> Check:
+    """Every body is one valid solid."""
+    bad = [body.name for body in bodies if solids.solid_count(body) != 1 or not solids.is_valid(body)]
+    return Check(
+        f"{tool}: every body is one sound solid",
+        float(len(bad)),
+        0.0,
+        "<=",
+        "",
+        HERE,
+        "stop",
+        f"look at {', '.join(bad) or 'the tool'}",
+        tool,
+    )
+
+
+def check_rolls(tool: str, rolls: RollSet, room: ToolRoom) -> Checked:
+    """Roll pair: volumes, gap between the faces all along, collars clear, wall over the keyway."""
+    inner, outer = closed_bodies(rolls)
+    nearest = min(rolls.thickness_mm, rolls.side_mm) if rolls.guided else rolls.thickness_mm
+    checks = [
+        sound(tool, (inner, outer)),
+        volume_check(tool, inner, rolls.inner.volume_mm3),
+        volume_check(tool, outer, rolls.outer.volume_mm3),
+    ]
+    faces = solids.distance(*closed_faces(rolls))
+    checks.append(
+        same(
+            tool,
+            "closed faces stand one sheet apart",
+            faces,
+            rolls.thickness_mm,
+            GAP_MM,
+            "mm",
+            "check the offset of the contours",
+        )
+    )
+    near = solids.distance(inner, outer)
+    checks.append(
+        same(
+            tool,
+            "closed rolls come no nearer than sheet or collar clearance",
+            near,
+            nearest,
+            GAP_MM,
+            "mm",
+            "check collars and reliefs",
+        )
+    )
+    for form in (rolls.inner, rolls.outer):
+        checks.append(
+            at_least(
+                tool,
+                f"wall of {form.name} over the keyway",
+                form.wall_mm,
+                room.wall_min_mm.value,
+                room.wall_min_mm.source,
+                "take bigger rolls or a thinner shaft",
+            )
+        )
+    colours = ((0.62, 0.66, 0.70), (0.55, 0.60, 0.68))
+    return Checked(tool, (inner.named(inner.name, colours[0]), outer.named(outer.name, colours[1])), tuple(checks))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SetParts:
+    """What a segment set is checked with. incoming, released : inside of the ring as it comes and as it leaves."""
+
+    form: SetForm
+    pin: PinForm
+    base: BaseForm
+    spacer: SpacerForm
+    incoming: Contour
+    released: Contour
+    load_clearance_mm: float
+    slot_clearance_mm: float
+
+
+def check_set(tool: str, parts: SetParts, segment: Body, sharp: Body, room: ToolRoom) -> tuple[Check, ...]:
+    """Segment set with its partners."""
+    form = parts.form
+    taken = solids.volume(sharp) - solids.volume(segment)
+    wanted = form.rounding_volume_mm3()
+    checks = [
+        sound(tool, (segment,)),
+        volume_check(tool, sharp, form.segment_volume_mm3),
+        same(
+            tool,
+            "rounded edges take what they should",
+            taken / wanted if wanted else 1.0,
+            1.0,
+            ROUNDING_SHARE,
+            "1",
+            "use a smaller edge radius",
+        ),
+        *_retraction(tool, parts, segment),
+        *_passing(tool, parts, segment),
+        *_drive(tool, parts, segment),
+    ]
+    checks.append(
+        at_least(
+            tool,
+            "width of a segment at its bore",
+            form.web_mm,
+            room.web_min_mm.value,
+            room.web_min_mm.source,
+            "use fewer segments or a bigger pin",
+        )
+    )
+    checks.append(
+        at_least(
+            tool,
+            "wall between taper bore and outside",
+            form.wall_mm,
+            room.wall_min_mm.value,
+            room.wall_min_mm.source,
+            "take a smaller pin",
+        )
+    )
+    spacer = parts.spacer.placed(form, 1)
+    checks.append(volume_check(tool, spacer, parts.spacer.volume_mm3))
+    checks.append(
+        same(
+            tool,
+            "spacer fills its slot",
+            solids.distance(spacer, placed(form, segment, 1)),
+            0.0,
+            GAP_MM,
+            "mm",
+            "check the slot",
+        )
+    )
+    return tuple(checks)
+
+
+def _retraction(tool: str, parts: SetParts, segment: Body) -> list[Check]:
+    """Neighbours through the whole retraction: slot faces at five places, whole bodies where they are nearest."""
+    form, checks = parts.form, []
+    faces = solids.faces_on(segment, slot_faces(form), "slot faces")
+    for share in (0.0, 0.25, 0.5, 0.75, 1.0):
+        back = share * form.travel_mm
+        one, two = (placed(form, faces, k, back) for k in (1, 2))
+        checks.append(
+            same(
+                tool,
+                f"slot {100 * share:.0f} % retracted is as reckoned",
+                solids.distance(one, two),
+                form.gap_mm(back),
+                GAP_MM,
+                "mm",
+                "check slot and travel",
+            )
+        )
+    nearest = solids.distance(placed(form, segment, 1, form.travel_mm), placed(form, segment, 2, form.travel_mm))
+    checks.append(
+        same(
+            tool,
+            "collapsed neighbours are nearest at their slot faces",
+            nearest,
+            form.gap_mm(form.travel_mm),
+            GAP_MM,
+            "mm",
+            "check tongues and edges",
+        )
+    )
+    checks.append(
+        at_least(
+            tool, "room between collapsed neighbours", nearest, parts.slot_clearance_mm - 1e-6, HERE, "widen the slot"
+        )
+    )
+    return checks
+
+
+def slot_faces(form: SetForm):  # type: ignore[no-untyped-def]
+    """Says of a place whether it lies on a slot face of the segment about the x axis."""
+    sine, cosine, half = math.sin(0.5 * form.pitch_rad), math.cos(0.5 * form.pitch_rad), 0.5 * form.slot_mm
+    return lambda x, y, z: abs(x * sine - abs(y) * cosine - half) < 1e-6
+
+
+def _passing(tool: str, parts: SetParts, segment: Body) -> list[Check]:
+    form, clear = parts.form, parts.load_clearance_mm
+    checks = []
+    for word, ring in (("takes the incoming ring on", parts.incoming), ("lets the sized ring off", parts.released)):
+        room = passing_miss(form, segment, ring, form.travel_mm)
+        checks.append(
+            at_least(
+                tool,
+                f"collapsed set {word}, least radial room",
+                room,
+                clear - MESH_MM,
+                HERE,
+                "give the segments more travel",
+            )
+        )
+    return checks
+
+
+def _drive(tool: str, parts: SetParts, segment: Body) -> list[Check]:
+    """Pin and base, loaded and collapsed."""
+    form = parts.form
+    stroke = form.travel_mm / math.tan(form.half_angle_rad)
+    back = solids.moved(segment, -form.travel_mm, 0.0, 0.0)
+    loaded, raised = parts.pin.body(), parts.pin.body(stroke)
+    checks = [
+        same(
+            tool,
+            "pin bears on the loaded segment",
+            solids.distance(segment, loaded),
+            0.0,
+            GAP_MM,
+            "mm",
+            "check bore and pin",
+        ),
+        same(
+            tool,
+            "pin bears on the collapsed segment",
+            solids.distance(back, raised),
+            0.0,
+            GAP_MM,
+            "mm",
+            "check stroke and taper",
+        ),
+    ]
+    for word, one, two in (("loaded", segment, loaded), ("collapsed", back, raised)):
+        checks.append(
+            Check(
+                f"{tool}: pin and segment do not cross, {word}",
+                solids.overlap(one, two),
+                OVERLAP_MM3,
+                "<=",
+                "mm3",
+                HERE,
+                "stop",
+                "check bore and pin",
+                tool,
+            )
+        )
+    base = parts.base.body()
+    side = parts.base.slot_width_mm - form.tongue.width_mm
+    for word, one in (("loaded", segment), ("collapsed", back)):
+        tongue = solids.below(one, -0.5)
+        checks.append(
+            same(
+                tool,
+                f"tongue clears its slot, {word}",
+                solids.distance(tongue, base),
+                0.5 * side,
+                GAP_MM,
+                "mm",
+                "check the base slot",
+            )
+        )
+    return checks
+
+
+def check_pin(tool: str, pin: PinForm, room: ToolRoom) -> Checked:
+    """Taper pin: volume, pull stress in the stud."""
+    body = pin.body()
+    stress = Check(
+        f"{tool}: pull stress in the stud",
+        pin.pull_stress_MPa,
+        room.pin_stress_max_MPa.value,
+        "<=",
+        "MPa",
+        room.pin_stress_max_MPa.source,
+        "stop",
+        "take a bigger pin",
+        tool,
+    )
+    return Checked(tool, (body,), (sound(tool, (body,)), volume_check(tool, body, pin.volume_mm3), stress))
+
+
+def check_base(tool: str, base: BaseForm, room: ToolRoom) -> Checked:
+    """Base: volume, floor, rim and webs of its slots."""
+    body = base.body()
+    source, least = room.wall_min_mm.source, room.wall_min_mm.value
+    walls = [
+        at_least(tool, f"{word} of the base", value, least, source, "make the base bigger")
+        for word, value in (("rim outside the slots", base.rim_mm), ("floor under the slots", base.floor_mm), ("web between slots", base.web_mm))
+    ]  # fmt: skip
+    return Checked(tool, (body,), (sound(tool, (body,)), volume_check(tool, body, base.volume_mm3), *walls))
+
+
+def check_plug(tool: str, plug: PlugForm) -> Checked:
+    """Trim plug: volume, the ring goes on and home with its fit."""
+    body = plug.body()
+    fit = at_least(tool, "room under the ring", plug.least_room_mm(), plug.fit_mm - 1e-6, HERE, "make the plug smaller")
+    wide = at_least(
+        tool,
+        "plug sits within a tenth of its fit",
+        plug.fit_mm + 0.1 - plug.least_room_mm(),
+        0.0,
+        HERE,
+        "make the plug bigger",
+    )
+    return Checked(tool, (body,), (sound(tool, (body,)), volume_check(tool, body, plug.volume_mm3), fit, wide))
+
+
+def check_weld(tool: str, fixture: WeldFixture, room: ToolRoom) -> Checked:
+    """Weld bars: volumes, one sheet between them, metal under the groove."""
+    backing, clamp = fixture.bodies()
+    gap = solids.distance(*fixture.faces())
+    checks = (
+        sound(tool, (backing, clamp)),
+        volume_check(tool, backing, fixture.backing_volume_mm3),
+        volume_check(tool, clamp, fixture.clamp_volume_mm3),
+        same(
+            tool, "bars stand one sheet apart", gap, fixture.thickness_mm, GAP_MM, "mm", "check the offset of the faces"
+        ),
+        at_least(
+            tool,
+            "metal under the gas groove",
+            fixture.wall_mm,
+            room.wall_min_mm.value,
+            room.wall_min_mm.source,
+            "make the bar deeper",
+        ),
+    )
+    return Checked(tool, (backing, clamp), checks)
