@@ -6,6 +6,7 @@ import re
 
 from formula_reading import value_of
 
+from hoopwright.desk.explain import find
 from hoopwright.findings import LEVELS, Figure
 from hoopwright.plan.liner_plan import LinerPlan
 
@@ -84,3 +85,12 @@ def test_findings_end_in_sentences_without_shouting(demo: LinerPlan) -> None:
         assert finding.sentence.endswith(".") and "!" not in finding.sentence and "error" not in finding.sentence
         assert finding.remedy and not finding.remedy.lower().startswith("please")
         assert not finding.remedy.startswith("Do:")
+
+
+def test_everything_a_figure_says_it_is_explained_by_can_be_asked_for(demo: LinerPlan) -> None:
+    """Card values too, and steps of a working that stand on no sheet of their own."""
+    listed = figures(demo)
+    asked = {item.figure for figure in listed for item in figure.inputs if item.figure}
+    assert len(asked) > 100
+    for identity in asked:
+        assert find(listed, identity).identity == identity

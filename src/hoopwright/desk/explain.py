@@ -22,20 +22,33 @@ class Explained:
 
 
 def find(figures: Iterable[Figure], identity: str) -> Figure:
-    """The figure of this identity.
+    """The figure of this identity; else the value of this identity that a figure rests on.
 
     Raises
     ------
     InputError
         No such figure; the message names the nearest ones.
     """
-    known: Mapping[str, Figure] = {figure.identity: figure for figure in figures}
+    listed = list(figures)
+    known: Mapping[str, Figure] = {figure.identity: figure for figure in listed}
     if identity in known:
         return known[identity]
+    for figure in listed:
+        for item in figure.inputs:
+            if item.figure == identity and identity and not isinstance(item.value, str):
+                return _taken(item, figure)
     near = difflib.get_close_matches(identity, known, n=4, cutoff=0.3)
     inside = [name for name in known if identity in name][:4]
     shown = ", ".join(dict.fromkeys([*inside, *near])) or "none that is like it"
     raise InputError("figure", identity, "", f"a figure of this plan; near it: {shown}", "take one of these")
+
+
+def _taken(item: Input, figure: Figure) -> Figure:
+    """A value that a figure rests on and that stands on no sheet of its own, such as a value of a card."""
+    digits = len(f"{item.value:.5f}".rstrip("0").partition(".")[2])
+    return Figure(
+        item.figure, item.name, float(item.value), item.unit, item.source, digits, note=f"used in {figure.identity}"
+    )
 
 
 def number_text(item: Input) -> str:

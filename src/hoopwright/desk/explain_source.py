@@ -13,6 +13,7 @@ from hoopwright.errors import Fault, FileFaults
 from hoopwright.findings import Band, Figure, Input, Source
 from hoopwright.plan.hot.hot_plan import plan_hot
 from hoopwright.plan.json_shapes import SCHEMA
+from hoopwright.plan.liner_plan import plan_liner
 from hoopwright.plan.ring_plan import plan_ring
 from hoopwright.plan.shelf import Shelf
 
@@ -36,7 +37,11 @@ def figures_for(identity: str, of: Path | None, shop_folder: Path | None = None)
     folder = shop_folder or (cards_folder(of) if of is not None else None)
     part = identity.partition("/")[0]
     if (liner.thermal is not None and part not in {ring.id for ring in liner.rings}) or "/constraint/" in identity:
-        return plan_hot(liner, folder).figures
+        hot = plan_hot(liner, folder).figures
+        if any(figure.identity == identity for figure in hot):
+            return hot
+        # a value of a card: whichever figure rests on it knows it
+        return (*hot, *(figure for ring in plan_liner(liner, Shelf(folder)).rings for figure in ring.figures))
     return plan_ring(liner, part, Shelf(folder)).figures
 
 

@@ -149,9 +149,13 @@ def summary_line(plan: RingPlan) -> str:
     count = {level: sum(f.level == level for f in plan.findings) for level in ("stop", "caution", "note")}
     said = ", ".join(f"{n} {level}{'s' if n != 1 else ''}" for level, n in count.items() if n)
     return (
-        f"{ring}: {blank}, cut {cut.value:.2f} mm on the neutral fibre, {len(plan.passes.rows)} passes, "
+        f"{ring}: {blank}, cut {cut.value:.2f} mm on the neutral fibre, {_passes(len(plan.passes.rows))}, "
         f"{plan.sizing.segments.count} segments, pin pull {pull.value:.1f} kN; {said}"
     )
+
+
+def _passes(count: int) -> str:
+    return "1 pass" if count == 1 else f"{count} passes"
 
 
 def look_first(plan: LinerPlan, folder: Path) -> tuple[LookFirst, ...]:

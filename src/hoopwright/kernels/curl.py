@@ -216,7 +216,9 @@ def _settled(strip: ContourStrip, metal: Metal, curl: float, moment_free: bool, 
         metal.vector(),
     )
     if not misfit <= 1e-8:
-        raise NotConverged(f"the curled section misses balance by {misfit:.2g} of yield", strip, "curl less at a time")
+        missed = f"misses balance by {misfit:.2g} of yield" if np.isfinite(misfit) else "finds no balance"
+        remedy = "curl less at a time; where the section is deep against its radius, split the ring or press it"
+        raise NotConverged(f"The curled section {missed}.", strip, remedy)
     return replace(
         strip,
         width_mm=strip.width_mm * np.exp(changes[1]),
