@@ -37,7 +37,8 @@ class Choice:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Process:
-    """A fitted process. basis_mean, basis_sd : prior of b; x, basis : training places, shapes (n, k) and (n, m)."""
+    """A fitted process. basis_mean, basis_sd : prior of b; x, basis : training places, shapes (n, k) and (n, m);
+    misfit : squares of what is left in units of the covariance, about n when the model is right."""
 
     x: Array
     basis: Array
@@ -48,6 +49,7 @@ class Process:
     factor: Array
     weights: Array
     log_likelihood: float
+    misfit: float
 
     def predict(self, x: Array, basis: Array, mean: Array) -> tuple[Array, Array]:
         """Mean and variance of the noise-free reading at places x, shapes (p,) and (p,)."""
@@ -172,10 +174,11 @@ def fit_process(
             covariance[np.diag_indices(n)] += noise**2
             factor = _lower_factor(covariance)
             weights = _solved(factor, left)
-            value = -0.5 * float((left * weights).sum()) - float(np.log(np.diag(factor)).sum())
+            misfit = float((left * weights).sum())
+            value = -0.5 * misfit - float(np.log(np.diag(factor)).sum())
             value -= 0.5 * ((math.log(length) - choice.log_length[0]) / choice.log_length[1]) ** 2
             value -= 0.5 * ((math.log(share) - choice.log_amplitude[0]) / choice.log_amplitude[1]) ** 2
             if best is None or value > best.log_likelihood:
-                best = Process(x, basis, basis_mean, basis_sd, scale, amplitude, factor, weights, value)
+                best = Process(x, basis, basis_mean, basis_sd, scale, amplitude, factor, weights, value, misfit)
     assert best is not None
     return best

@@ -87,7 +87,7 @@ class Slack:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Window:
-    """Processes fitted to the trials of one machine, metal and sheet."""
+    """Processes fitted to the trials of one machine, metal and sheet. chi2, readings : misfit of root and face."""
 
     metal: TrialMetal
     prior: TrialPrior
@@ -236,12 +236,9 @@ def fit_window(
         fit_process(place, y[:, k], noise[:, k], made[k][0], made[k][1], mean, sd, choice)
         for k, (mean, sd, choice) in enumerate(plans)
     ]
-    sound = ~trials.burnt
-    left = np.column_stack([y[:, 0] - melt.root, y[:, 1] - melt.face])[sound] / noise[sound, :2]
     processes = (found[0], found[1], found[2], found[3])
-    return Window(
-        metal, prior, limits, scatter, low, high, unit, processes, float((left**2).sum()), 2 * int(sound.sum())
-    )
+    misfit = found[0].misfit + found[1].misfit
+    return Window(metal, prior, limits, scatter, low, high, unit, processes, misfit, 2 * len(trials.burnt))
 
 
 def _entered(trials: Trials, metal: TrialMetal, limits: WeldLimits, scatter: WeldScatter) -> tuple[Array, Array]:

@@ -1,0 +1,141 @@
+"""Figures of a weld lot, with their workings."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from hoopwright.cards.limits import HouseLimits
+from hoopwright.design.readings import WeldLot
+from hoopwright.findings import Figure, Input, Source
+from hoopwright.kernels.seam_shrinkage import Learned, worth_changing
+from hoopwright.kernels.seam_stats_ratio import RatioResult
+from hoopwright.kernels.seam_stats_tolerance import share_shown
+from hoopwright.process.working import reckoned, stated
+
+TESTED: Final = Source("measured", "tensile tests of the lot")
+TAPE: Final = Source("measured", "tape before and after the weld")
+
+
+@dataclass(frozen=True, slots=True)
+class CouponResult:
+    """One coupon. ratio : over the mean of its parent; cause : measured reason of a failure, "" without one."""
+
+    id: str
+    ratio: float
+    passed: bool
+    cause: str
+    fracture: str
+
+
+def lot_figures(
+    lot: WeldLot,
+    every: Sequence[CouponResult],
+    parent: float,
+    mean: float,
+    compared: RatioResult,
+    learned: Learned | None,
+    cut: float | None,
+    limits: HouseLimits,
+) -> tuple[Figure, ...]:
+    """Strength figures, then shrinkage and the cut length it asks for."""
+    at = f"lot/{lot.lot}"
+    base = stated(f"{at}/parent-mean", "parent strength, mean of the same sheet", parent, "MPa", TESTED, 1)
+    each = [
+        reckoned(
+            f"{at}/ratio/{c.id}",
+            f"coupon {c.id} over parent",
+            c.ratio,
+            "1",
+            "R / Rp",
+            Input("R", "its strength", c.ratio * parent, "MPa", TESTED),
+            base.as_input("Rp"),
+        )
+        for c in every
+    ]
+    all_of = ", ".join(f"{c.ratio:.3f}" for c in every)
+    seen = Input("R", "ratios of the coupons", all_of, "1", TESTED)
+    made = [
+        base,
+        *each,
+        reckoned(f"{at}/mean-ratio", "mean strength over parent", mean, "1", "mean ( R )", seen),
+        reckoned(
+            f"{at}/mean-ratio-bound",
+            "mean ratio, one-sided 95 % bound",
+            compared.lower,
+            "1",
+            "exp ( d - t s h )",
+            Input("d", "difference of the mean logarithms", math.log(compared.ratio), "1", TESTED),
+            Input("s", "pooled scatter", compared.cv, "1", TESTED),
+            Input("t", "Student's t", compared.freedom, "degrees of freedom", TESTED),
+            Input("h", "sqrt(1/nw + 1/np)", f"{len(every)} weld, {len(lot.parent_tensile_MPa)} parent", "", TESTED),
+        ),
+        reckoned(
+            f"{at}/each-bound",
+            f"bound above which {100 * compared.each_share:.0f} % of welds lie, 95 % confidence",
+            compared.each_lower,
+            "1",
+            "tolerance bound of R",
+            seen,
+        ),
+        reckoned(
+            f"{at}/equivalence-p",
+            "equivalence 0.95 to 1.053: larger p of the two one-sided tests",
+            max(compared.p_low, compared.p_high),
+            "1",
+            "p of R",
+            seen,
+        ),
+        reckoned(
+            f"{at}/share-proved",
+            "share of good welds that these coupons alone prove, all passed",
+            share_shown(len(every)),
+            "1",
+            "0.05 ^ ( 1 / n )",
+            Input("n", "coupons", len(every), "1", TESTED),
+            digits=2,
+        ),
+    ]
+    if learned is not None and learned.plain is not None:
+        read = Input(
+            "s",
+            "readings of the rings",
+            ", ".join(f"{r.length_cut_mm - r.circumference_after_weld_mm:.2f}" for r in lot.rings),
+            "mm",
+            TAPE,
+        )
+        house = limits.weld_shrink_mm.as_input("s0")
+        made += [
+            reckoned(
+                f"{at}/shrinkage-mean", "shrinkage, plain mean of the rings", learned.plain, "mm", "mean ( s )", read
+            ),
+            reckoned(
+                f"{at}/shrinkage",
+                "shrinkage, posterior",
+                learned.mean,
+                "mm",
+                "posterior of s0 with s",
+                house,
+                read,
+                note=f"plus or minus {learned.sd:.3f} mm, one standard deviation",
+            ),
+        ]
+        if cut is not None and worth_changing(learned.mean - limits.weld_shrink_mm.value, learned.sd):
+            wanted = round(cut + learned.mean - limits.weld_shrink_mm.value, 2)
+            old = Input("L", "cut length in use", cut, "mm", Source("given", "plan in use"))
+            made.append(
+                reckoned(
+                    f"{at}/cut-length",
+                    "cut length proposed",
+                    wanted,
+                    "mm",
+                    "L + ( s - s0 )",
+                    old,
+                    made[-1].as_input("s"),
+                    house,
+                    digits=2,
+                )
+            )
+    return tuple(made)

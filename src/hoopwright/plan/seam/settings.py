@@ -1,0 +1,420 @@
+"""What one weld setting does to sheet and hoop: widths, threshold, cooling, shrinkage, angle, soft zone."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from hoopwright.cards.limits import HouseLimits
+from hoopwright.cards.machines import Laser
+from hoopwright.errors import require_positive
+from hoopwright.findings import Band, Check, Figure, Finding, Input, Source, gravest_first, judged
+from hoopwright.kernels.heat_absorbed import (
+    CONVENTION,
+    Absorption,
+    Shot,
+    heat_source,
+    isotherm_width,
+    melt_depth,
+    penetrating_power,
+)
+from hoopwright.kernels.heat_absorbed import Source as HeatSource
+from hoopwright.kernels.heat_fit import AbsorptionFit
+from hoopwright.kernels.heat_limits import line_source_width, thin_plate_cooling_time
+from hoopwright.kernels.heat_moving_frame import Beam, steady_field
+from hoopwright.kernels.seam_angle import kink_angle, kink_harmonic, kink_peak
+from hoopwright.kernels.seam_shrinkage import KAPPA_MEAN, KAPPA_SD, Learned, free_shrinkage
+from hoopwright.kernels.softening import ZONE_HOT_DEGC
+from hoopwright.plan.seam.heat_card import HeatCard
+from hoopwright.plan.seam.machine import WeldSetting, checked_setting, shot_of
+from hoopwright.process.working import reckoned, stated
+
+MEMORY_WIDTHS = Source("practice", "common practice, no source: face 0.8 to 2.0 mm, root 0.5 mm or more")
+ENTERED = Source("given", "entered by the person who asks")
+
+
+@dataclass(frozen=True, slots=True)
+class SeamNumbers:
+    """What the ring's plan and the hoop kernel take of a seam. angle_rad : face side closing; zone_mm : softened width;
+    strength_ratio : joint over parent of the same sheet, None until coupons say; mismatch_mm : planned at most."""
+
+    shrinkage_mm: float
+    shrinkage_sd_mm: float
+    angle_rad: float
+    zone_mm: float
+    mismatch_mm: float
+    strength_ratio: float | None = None
+
+    def harmonics_mm(self, radius_mm: float, orders: Sequence[int] = (2, 3, 4, 5, 6, 7, 8)) -> dict[int, float]:
+        """Radial harmonics of the closed hoop, crests at the seam."""
+        return {n: kink_harmonic(n, self.angle_rad, radius_mm) for n in orders}
+
+
+@dataclass(frozen=True, slots=True)
+class SeamPlan:
+    """One setting judged. figures by order of use; findings gravest first."""
+
+    setting: WeldSetting
+    thickness_mm: float
+    shot: Shot
+    source: HeatSource
+    numbers: SeamNumbers
+    figures: tuple[Figure, ...]
+    findings: tuple[Finding, ...]
+
+    def figure(self, end: str) -> Figure:
+        """The figure whose identity ends so. Raises KeyError."""
+        for figure in self.figures:
+            if figure.identity.endswith(end):
+                return figure
+        raise KeyError(end)
+
+
+def plan_setting(
+    part: str,
+    setting: WeldSetting,
+    thickness_mm: float,
+    card: HeatCard,
+    laser: Laser,
+    limits: HouseLimits,
+    fit: AbsorptionFit | None = None,
+    learned: Learned | None = None,
+    radius_mm: float | None = None,
+) -> SeamPlan:
+    """Figures and findings of a weld setting.
+
+    Parameters
+    ----------
+    fit : AbsorptionFit, optional
+        From the shop's own sections; priors are used without it, and the figures say so.
+    learned : Learned, optional
+        Shrinkage factor of this fixture and alloy.
+    radius_mm : float, optional
+        Hoop radius: gives the out-of-round of the angle.
+
+    Raises
+    ------
+    InputError
+        A setting the machine cannot be set to, or a thickness that is none.
+    """
+    checked_setting(setting, laser)
+    shot = shot_of(setting, require_positive("sheet thickness", thickness_mm, "mm"))
+    absorption = fit.absorption if fit else Absorption()
+    source = heat_source(shot, absorption, card.metal)
+    base = _inputs(part, setting, thickness_mm, source, card, fit)
+    widths = _widths(part, shot, source, card, base)
+    heat = _heat(part, shot, source, card, base, absorption)
+    shape, numbers = _shape(part, shot, source, card, base, limits, widths, learned, radius_mm)
+    findings = [*_judged(limits, thickness_mm, widths, source), *_doubts(part, card, fit)]
+    return SeamPlan(
+        setting, thickness_mm, shot, source, numbers, (*base.values(), *widths, *heat, *shape), gravest_first(findings)
+    )
+
+
+def _inputs(
+    part: str, setting: WeldSetting, t: float, source: HeatSource, card: HeatCard, fit: AbsorptionFit | None
+) -> dict[str, Figure]:
+    ground = ENTERED
+    learnt = (
+        Source("measured", "absorption fitted to the shop's own sections")
+        if fit
+        else Source("practice", "prior of the absorption, assumed; no section of the shop's own yet")
+    )
+    made = {
+        "P": stated(f"{part}/weld/power", "laser power on the work", setting.power_W, "W", ground, 0),
+        "v": stated(f"{part}/weld/speed", "welding speed", setting.speed_mm_per_s, "mm_per_s", ground, 1),
+        "d": stated(f"{part}/weld/spot", "spot diameter at 1/e²", setting.spot_dia_mm, "mm", ground, 2),
+        "z": stated(f"{part}/weld/focus", "focus height over the face", setting.focus_mm, "mm", ground, 1),
+        "t": stated(f"{part}/weld/thickness", "sheet thickness", t, "mm", ground, 2),
+    }
+    share = Input("A", "effective absorptivity with this card", source.absorbed / setting.power_W, "1", learnt)
+    made["Pa"] = reckoned(
+        f"{part}/weld/absorbed", "absorbed power", source.absorbed, "W", "A P", share, made["P"].as_input("P"), digits=0
+    )
+    held = Input("ρcΔT", "heat to the liquidus, 20 degC properties", _held(card), "J/mm3", card.source)
+    made["B"] = reckoned(
+        f"{part}/weld/normalised-enthalpy",
+        "normalised enthalpy",
+        source.index,
+        "1",
+        "0.40 P / ( ρcΔT sqrt ( π a v r ^ 3 ) )",
+        made["P"].as_input("P"),
+        made["v"].as_input("v"),
+        held,
+        Input("r", "beam radius at 1/e²", 0.5 * setting.spot_dia_mm, "mm", ground),
+        Input("a", "diffusivity at 20 degC", _cold_a(card), "mm2/s", card.source),
+        digits=1,
+        note=f"convention: {CONVENTION}; weld in {source.mode} mode",
+    )
+    return made
+
+
+def _held(card: HeatCard) -> float:
+    return card.metal.cold_heat * (card.metal.liquidus - card.metal.start)
+
+
+def _cold_a(card: HeatCard) -> float:
+    return card.metal.cold_conductivity / card.metal.cold_heat
+
+
+def _widths(part: str, shot: Shot, source: HeatSource, card: HeatCard, base: dict[str, Figure]) -> tuple[Figure, ...]:
+    melt = card.metal.melt()
+    face, root = isotherm_width(shot, source, melt, "face"), isotherm_width(shot, source, melt, "root")
+    deep = melt_depth(shot, source, melt)
+    zone = card.metal.secant(0.5 * sum(ZONE_HOT_DEGC))
+    soft = isotherm_width(shot, source, zone, "face")
+    ends = tuple(isotherm_width(shot, source, card.metal.secant(at), "face") for at in ZONE_HOT_DEGC)
+    common = (base["Pa"].as_input("Pa"), base["v"].as_input("v"), base["t"].as_input("t"))
+    how = "image series with a Gaussian beam, power shared between face and column"
+    rows = (
+        ("face-width", "face width of the bead", face, None),
+        ("root-width", "root width of the bead", root, None),
+        ("depth", "depth of the bead", deep, None),
+        (
+            "softened-width",
+            "width of strip that loses its cold work",
+            soft,
+            Band(min(ends), max(ends), f"peaks of {ZONE_HOT_DEGC[1]:.0f} to {ZONE_HOT_DEGC[0]:.0f} degC, assumed"),
+        ),
+        (
+            "line-source-width",
+            "width by the line source, for comparison only",
+            line_source_width(source.absorbed, shot.speed, shot.thickness, melt),
+            None,
+        ),
+    )
+    return tuple(
+        reckoned(f"{part}/weld/{key}", name, value, "mm", f"{key} ( Pa , v , t )", *common, digits=2, band=b, note=how)
+        for key, name, value, b in rows
+    )
+
+
+def _heat(
+    part: str, shot: Shot, source: HeatSource, card: HeatCard, base: dict[str, Figure], absorption: Absorption
+) -> tuple[Figure, ...]:
+    q = source.absorbed / shot.speed
+    secant = card.metal.secant(800.0)
+    cooling = thin_plate_cooling_time(
+        q, shot.thickness, secant.conductivity, secant.heat, 1200.0 - card.metal.start, 800.0 - card.metal.start
+    )
+    least = penetrating_power(shot.speed, shot.radius, shot.thickness, absorption, card.metal)
+    pa, v, t = (base[k].as_input(k) for k in ("Pa", "v", "t"))
+    return (
+        reckoned(f"{part}/weld/heat-input", "absorbed energy per length", q, "J_per_mm", "Pa / v", pa, v, digits=2),
+        reckoned(
+            f"{part}/weld/cooling-time",
+            "time from 1200 to 800 °C on the centre line",
+            cooling,
+            "s",
+            "( Pa / v t ) ^ 2 / ( 4 π k ρc ) ( 1 / 780 ^ 2 - 1 / 1180 ^ 2 )",
+            pa,
+            v,
+            t,
+            Input("k", "secant conductivity to 800 degC", secant.conductivity, "W/(mm K)", card.source),
+            Input("ρc", "secant heat capacity to 800 degC", secant.heat, "J/(mm3 K)", card.source),
+            digits=3,
+            note="thin sheet: about 4 % short when fully penetrated, a fifth short for heat on the face only",
+        ),
+        reckoned(
+            f"{part}/weld/penetrating-power",
+            "least power that melts through at this speed and spot",
+            least,
+            "W",
+            "P so that depth = t , A as at this setting",
+            v,
+            t,
+            pa,
+            digits=0,
+            note="depends on the face share more than on anything else",
+        ),
+    )
+
+
+def _shape(
+    part: str,
+    shot: Shot,
+    source: HeatSource,
+    card: HeatCard,
+    base: dict[str, Figure],
+    limits: HouseLimits,
+    widths: tuple[Figure, ...],
+    learned: Learned | None,
+    radius_mm: float | None,
+) -> tuple[tuple[Figure, ...], SeamNumbers]:
+    hot = card.alloy.mean_expansion_per_K(538.0)
+    heat = card.metal.secant(538.0).heat
+    s0 = free_shrinkage(source.absorbed, shot.speed, shot.thickness, hot.value, heat)
+    factor = learned or Learned(KAPPA_MEAN, KAPPA_SD, None, 0)
+    ground = (
+        Source("measured", f"learned from {factor.count} rings of this fixture and alloy")
+        if factor.count
+        else Source("practice", "prior of the shrinkage factor, our clamped-bar model and judgement")
+    )
+    shrink, sd = factor.mean * s0, factor.sd * s0
+    band = Band(shrink - 1.645 * sd, shrink + 1.645 * sd, "posterior of the shrinkage factor")
+    face, root = widths[0].value, widths[1].value
+    angle = kink_angle(shrink, face, root, shot.thickness)
+    shown = reckoned(
+        f"{part}/weld/shrinkage",
+        "shrinkage across the seam, taken off the girth",
+        shrink,
+        "mm",
+        "κ α Pa / ( ρc v t )",
+        Input("κ", "shrinkage factor", factor.mean, "1", ground),
+        hot.as_input("α"),
+        base["Pa"].as_input("Pa"),
+        Input("ρc", "secant heat capacity to 538 degC", heat, "J/(mm3 K)", card.source),
+        base["v"].as_input("v"),
+        base["t"].as_input("t"),
+        digits=3,
+        band=band,
+        note=f"house first estimate {limits.weld_shrink_mm.value:g} mm",
+    )
+    turned = reckoned(
+        f"{part}/weld/angle",
+        "angle across the seam, face side closing",
+        math.degrees(angle),
+        "deg",
+        "0.5 s / wm ( face - root ) / t",
+        shown.as_input("s"),
+        widths[0].as_input("face"),
+        widths[1].as_input("root"),
+        Input("wm", "mean width", 0.5 * (face + root), "mm", widths[0].source),
+        base["t"].as_input("t"),
+        digits=2,
+        band=Band(math.degrees(angle) / 2.68, math.degrees(angle) * 2.68, "prior of the angle factor, to be learned"),
+    )
+    figures = [shown, turned]
+    if radius_mm is not None:
+        figures.append(
+            reckoned(
+                f"{part}/weld/peak-at-seam",
+                "how far the closed hoop stands out at the seam",
+                kink_peak(angle, require_positive("hoop radius", radius_mm, "mm")),
+                "mm",
+                "3 φ R / ( 4 π )",
+                Input("φ", "angle across the seam", angle, "rad", turned.source, turned.identity),
+                Input("R", "hoop radius", radius_mm, "mm", ENTERED),
+                digits=2,
+                note="sizing removes most of it",
+            )
+        )
+    numbers = SeamNumbers(shrink, sd, angle, widths[3].value, limits.butt_mismatch_max_t.value * shot.thickness)
+    return tuple(figures), numbers
+
+
+def _judged(limits: HouseLimits, t: float, widths: tuple[Figure, ...], source: HeatSource) -> list[Finding]:
+    face, root, depth = widths[0], widths[1], widths[2]
+    through = Check(
+        "the bead melts through",
+        depth.value,
+        t,
+        ">=",
+        "mm",
+        depth.source,
+        "stop",
+        "raise the power in steps of 5 %, then weld slower",
+        depth.identity,
+    )
+    wide = Check(
+        "the root is wide enough",
+        root.value,
+        max(0.3, 0.5 * t),
+        ">=",
+        "mm",
+        MEMORY_WIDTHS,
+        "caution",
+        "raise the power in steps of 5 %",
+        root.identity,
+    )
+    narrow = Check(
+        "the face is not too wide",
+        face.value,
+        0.9 + 0.9 * t,
+        "<=",
+        "mm",
+        MEMORY_WIDTHS,
+        "caution",
+        "weld faster at the same power",
+        face.identity,
+    )
+    said = (
+        (through, f"The bead is {depth.value:.2f} mm deep in {t:.2f} mm sheet.", "weld-penetration"),
+        (wide, f"The root is {root.value:.2f} mm wide; {wide.limit:.2f} mm is wanted.", "weld-root"),
+        (narrow, f"The face is {face.value:.2f} mm wide; {narrow.limit:.2f} mm is the most.", "weld-face"),
+    )
+    found = [judged(check, sentence, topic) for check, sentence, topic in said]
+    made = [f for f in found if f is not None]
+    if source.mode == "between":
+        made.append(
+            Finding(
+                "caution",
+                f"The weld runs at {source.index:.1f}, between conduction and keyhole.",
+                "finer spot or more power, so that the keyhole is steady",
+                face.identity,
+                "weld-threshold",
+                f"the index is in the convention: {CONVENTION}",
+            )
+        )
+    return made
+
+
+def _doubts(part: str, card: HeatCard, fit: AbsorptionFit | None) -> list[Finding]:
+    made = []
+    about = f"{part}/weld/absorbed"
+    if fit is None:
+        made.append(
+            Finding(
+                "caution",
+                "Widths rest on an assumed absorption: no section of the shop's own is entered.",
+                "weld six sections, two of them not through and one with a wide spot, and enter their widths",
+                about,
+                "weld-absorption",
+            )
+        )
+    elif fit.not_learnt:
+        made.append(
+            Finding(
+                "caution",
+                f"Not learnt from these sections: {', '.join(fit.not_learnt)}.",
+                "add two sections that are not through and one with a wide spot",
+                about,
+                "weld-not-learnt",
+                "the posterior is wider than 0.7 of the prior",
+            )
+        )
+    made += [
+        Finding("note", words[0].upper() + words[1:] + ".", "enter the figure on the alloy card", about, "weld-card")
+        for words in card.assumed
+    ]
+    return made
+
+
+@dataclass(frozen=True, slots=True)
+class SchemeCheck:
+    """Image series against the moving-frame scheme. widths [mm] of both; closure of the scheme's power."""
+
+    face_mm: tuple[float, float]
+    root_mm: tuple[float, float]
+    closure: float
+    step_mm: float
+
+
+def checked_by_scheme(plan: SeamPlan, card: HeatCard, step_mm: float = 0.1) -> SchemeCheck:
+    """The same weld by the moving-frame enthalpy scheme: seconds instead of milliseconds."""
+    source = plan.source
+    step = min(step_mm, 1.8 * _cold_a(card) / plan.shot.speed)
+    field = steady_field(
+        card.metal,
+        Beam(source.absorbed, plan.shot.speed, plan.shot.radius, source.face_share, source.column_depth),
+        plan.thickness_mm,
+        step,
+    )
+    edge = card.metal.melt_edge
+    return SchemeCheck(
+        (plan.figure("/face-width").value, field.width(edge, "face")),
+        (plan.figure("/root-width").value, field.width(edge, "root")),
+        field.closure,
+        step,
+    )
