@@ -181,12 +181,43 @@ def roll_pass(section, node, clear=0.02, friction=0.1, curl=None, camber=None, a
     return run(section, Schedule((*steps, Release()), tools), STRIP_METAL)
 
 
-def curl_for(section_fibre_height, loaded_radius):
-    """Curl [1/mm] that gives a loaded centroid radius, for a strip whose frame has its centroid at a height.
-
-    With b0 = 1 at height 0 (the land, where the fibres keep their length within 0.1 %).
-    """
-    return 1.0 / (loaded_radius - section_fibre_height)
+def pass_sequence(count, elements, metal=STRIP_METAL, clear=0.02, friction=0.1):
+    """Several passes, each closing the same rolls an equal part further, the strip let go between. The last result."""
+    strip, node = flat_strip(elements)
+    middle = extended(MIDLINE, 15.0)
+    low, up = offset(middle, -0.5 * SHEET), offset(middle, 0.5 * SHEET).moved(0.0, clear).reversed()
+    first, result = 0.0, None
+    for number in range(count):
+        strip = strip.moved(0.0, 10.0 - first_touch_mm(strip, Tool("lower", low), (0.0, 1.0), (0.0, -10.0)))
+        opening = 10.0 - first_touch_mm(strip, Tool("upper", up), (0.0, -1.0), (0.0, 10.0))
+        first = first or opening
+        tools = (Tool("lower", low, friction), Tool("upper", up.moved(0.0, opening), friction))
+        steps, at = [], opening
+        for name, target, contact in (
+            ("soft", 0.6, (SOFT, SOFT)),
+            ("ramp", 0.2, (SOFT, STIFF)),
+            ("shut", 0.0, (STIFF,) * 2),
+        ):
+            to = max(target, first * (1.0 - (number + 1) / count))
+            if at - to > 1e-9:
+                moves = {"lower": (0.0, 0.0), "upper": (0.0, to - at)}
+                steps.append(
+                    Step(
+                        name,
+                        moves,
+                        supports=(Support(node, "x"),),
+                        stretch=FREE,
+                        curl=FREE,
+                        contact=contact[0],
+                        contact_end=contact[1],
+                        increments=25,
+                        hold=1e-5,
+                    )
+                )
+                at = to
+        result = run(strip, Schedule((*steps, Release()), tools), metal)
+        strip = result.section
+    return result
 
 
 def depths(section, fit):

@@ -6,7 +6,8 @@ import math
 import numpy as np
 import pytest
 
-from hoopwright.kernels.section import FREE, Release, Support, mesh_line, mesh_profile
+from hoopwright.kernels.flow import swift, tabulated
+from hoopwright.kernels.section import FREE, Metal, Release, Support, mesh_line, mesh_profile
 from hoopwright.kernels.section.contour import extended
 from hoopwright.kernels.section.hoop import centroid_mm, closed_hoop, curl_radius_mm
 from hoopwright.kernels.section.measure import bends, fit_profile, width_mm
@@ -19,6 +20,7 @@ from tests.reference.section_cases import (
     depths,
     flat_strip,
     heights,
+    pass_sequence,
     roll_pass,
     size_hoop,
     stress_free_hoop,
@@ -84,6 +86,67 @@ def test_line_force_while_closing(rolled):
     assert at == pytest.approx([100.0, 253.0, 349.0, 489.0], rel=0.06)
 
 
+def load_and_work(result):
+    """Roll load [kN] and work per metre [J] from the line force: P = integral F ds, s = sqrt(2 Re opening), Re 25."""
+    history = result.history
+    opening = history.travel_mm[:, 1, 1] - result.step("shut").travel_mm[1, 1]
+    shut = int(np.argmax(opening <= 1e-9)) + 1
+    force, opening = history.force_N("lower")[:shut, 1], np.maximum(opening[:shut], 0.0)
+    return -np.trapezoid(force, np.sqrt(50.0 * opening)) / 1e3, -np.trapezoid(force, opening)
+
+
+def test_roll_load_and_work(rolled):
+    load, work = load_and_work(rolled)
+    assert load == pytest.approx(2.29, rel=0.01)
+    assert work == pytest.approx(220.0, rel=0.01)
+
+
+@pytest.mark.soak
+@pytest.mark.parametrize(("clear", "printed"), [(0.0, 3.12), (0.05, 1.89), (0.10, 1.53)])
+def test_roll_load_by_clearance(clear, printed):
+    assert load_and_work(roll_pass(*flat_strip(320), clear=clear))[0] == pytest.approx(printed, rel=0.01)
+
+
+@pytest.mark.soak
+@pytest.mark.parametrize(
+    ("count", "depth", "force"), [(1, (2.202, 2.516), 889.0), (2, (2.202, 2.516), 889.0), (4, (2.200, 2.516), 888.0)]
+)
+def test_number_of_passes_does_not_matter(count, depth, force):
+    result = pass_sequence(count, 240)
+    assert read(result)[2] == pytest.approx(depth, abs=LENGTH)
+    assert read(result)[0] == pytest.approx([28.33, 28.43, 22.32, 21.74], abs=ANGLE)
+    assert result.step("shut").push_N[0, 1] == pytest.approx(force, rel=0.01)
+
+
+@pytest.mark.soak
+@pytest.mark.parametrize(
+    ("strength", "young", "depth", "greatest", "force"),
+    [(1793.0, 205e3, 2.231, 0.213, 957.0), (1630.0, 188.6e3, 2.227, 0.210, 872.0)],
+)
+def test_strength_and_modulus(strength, young, depth, greatest, force):
+    metal = Metal(swift(strength, 0.020, 0.385), young, 0.32)
+    result = pass_sequence(4, 240, metal)
+    found = read(result)
+    assert found[2][0] == pytest.approx(depth, abs=LENGTH)
+    assert found[3] == pytest.approx(greatest, abs=0.01)
+    assert result.step("shut").push_N[0, 1] == pytest.approx(force, rel=0.01)
+
+
+@pytest.mark.soak
+@pytest.mark.parametrize(
+    ("back", "rate", "depth", "greatest"), [(150.0, 60.0, 2.144, 0.146), (300.0, 30.0, 2.092, 0.107)]
+)
+def test_back_stress_brings_the_depth_down(back, rate, depth, greatest):
+    # the study's law is not printed in full (it lies up to 7 and 14 % below the Swift curve near yield); here back
+    # stress and isotropic part together follow the curve exactly
+    p = np.concatenate((np.linspace(0.0, 0.05, 101), np.linspace(0.055, 1.0, 190)))
+    isotropic = 1630.0 * (0.020 + p) ** 0.385 - back * (1.0 - np.exp(-rate * p))
+    metal = Metal(tabulated(p, isotropic), 205e3, 0.32, kinematic_MPa=back * rate, recovery=rate)
+    found = read(pass_sequence(1, 240, metal))
+    assert found[2][0] == pytest.approx(depth, abs=LENGTH)
+    assert found[3] == pytest.approx(greatest, abs=0.01)
+
+
 @pytest.mark.soak
 @pytest.mark.parametrize(
     ("settings", "turns", "depth", "greatest", "force"),
@@ -106,6 +169,15 @@ def test_what_moves_the_rolled_section(settings, turns, depth, greatest, force):
     assert found[3] == pytest.approx(greatest, abs=0.015)
     # 2 %: the line force doubles over the last 0.05 mm, so that 0.4 um of contact depth is 1 % of it
     assert result.step("shut").push_N[0, 1] == pytest.approx(force, rel=0.02)
+
+
+@pytest.mark.soak
+def test_rolled_section_converges_in_elements():
+    coarse, fine, finest = (read(roll_pass(*flat_strip(n))) for n in (160, 320, 640))
+    assert coarse[0] == pytest.approx(fine[0], abs=ANGLE)
+    assert fine[0] == pytest.approx(finest[0], abs=0.06)
+    assert coarse[2] == pytest.approx(fine[2], abs=LENGTH)
+    assert fine[2] == pytest.approx(finest[2], abs=0.006)
 
 
 @pytest.fixture(scope="module")
