@@ -136,7 +136,8 @@ def _rolled_closed(
     method's own draw-in is told by a finding, not reckoned.
     """
     level = np.full_like(flat.r_mm, contour.pitch_angle_rad)
-    plain = flat.after("cut", z_mm=contour.z_mm, angle_rad=level)
+    run = (flat.s_mm - flat.s_mm[0]) * math.cos(contour.pitch_angle_rad)
+    plain = flat.after("cut", z_mm=contour.z_mm[0] + run, angle_rad=level)
     steps = _closed(job, settings, shift, plain, settings.plain_curl_radius_mm, shape, card)
     cone = steps[-1].workpiece
     rolled = roll.rolled(flat, contour, 1.0, "roll", card)

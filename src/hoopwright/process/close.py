@@ -42,7 +42,7 @@ def run(workpiece: Workpiece, operation: Close, card: ShopCard) -> Step:
     rows = hoop_rows(hoop) | {"r_mm": hoop.radius_mm * operation.shape}
     after = workpiece.after("close", form="hoop", length_mm=operation.cut_length_mm, curl_per_mm=0.0, **rows)
     figures = _figures(after, operation, card)
-    subtitle = "trim fixture, clamps that hold the contour"
+    subtitle = "trim fixture, clamps cut to the section"
     return Step("close", "Cut the ends, close", subtitle, after, operation.settings, figures, ())
 
 
