@@ -263,7 +263,7 @@ def _rolling_findings(job: RingJob, options: list[RouteOption], chosen: RouteOpt
     found = [
         Finding(
             "note",
-            f"{job.ring.id} is rolled with {chosen.name.split(', ', 1)[1]}: slip {chosen.slip.value:.1f} %.",
+            f"{job.ring.id}, {chosen.name.split(', ', 1)[1]}: slip {chosen.slip.value:.1f} %.",
             "weigh one roll idling or split rolls before the pair is drawn",
             chosen.slip.identity,
             "rolling-route",
