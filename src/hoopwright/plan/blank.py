@@ -19,7 +19,7 @@ from hoopwright.kernels.sector_nest import SectorNest, nest_sectors
 from hoopwright.kernels.sector_shape import Sector
 from hoopwright.kernels.strip_nest import SheetPlate, StripNest, nest_strips
 from hoopwright.plan.shapes import Reckoning, RingJob
-from hoopwright.process.working import reckoned
+from hoopwright.process.working import reckoned, stated
 
 COUPON_BAND_MM = 60.0
 COUPONS = Source(
@@ -108,6 +108,14 @@ def _pieces(job: RingJob) -> tuple[int, Figure]:
 def _common(job: RingJob, blank_mass: float, area_mm2: float, nest: StripNest | SectorNest) -> list[Figure]:
     sheet = Source("derived", "nest of this plan")
     figures = [
+        stated(
+            job.identity("blank/coupon-band"),
+            "kept back across the end of each sheet for coupons",
+            COUPON_BAND_MM,
+            "mm",
+            COUPONS,
+            0,
+        ),
         reckoned(
             job.identity("blank/mass"),
             "mass of one blank",
