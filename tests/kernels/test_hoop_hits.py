@@ -62,6 +62,19 @@ def test_a_turned_set_up_gives_the_turned_answer() -> None:
     assert there.free.lobe_mm == pytest.approx(here.free.lobe_mm, abs=1e-8)
 
 
+def test_a_turned_set_up_without_symmetry_too() -> None:
+    """The weld then lies across angle 0, where the chain closes, and the edges are cut otherwise: 0.1 % of strain."""
+    answers = []
+    for turned in (0.0, -0.4):
+        shape = InitialShape(RADIUS, (Harmonic(2, 1.0, turned),))
+        result = sized(friction=0.1, shape=shape, weld=weld_of(0.9, 0.4 + turned), hits=(Hit(END, turned),))
+        assert result.symmetry == "full"
+        answers.append(result.free)
+    assert answers[0].mean_diameter_mm == pytest.approx(answers[1].mean_diameter_mm, abs=1e-4)
+    assert answers[0].amplitude_mm == pytest.approx(answers[1].amplitude_mm, abs=1e-4)
+    assert answers[0].weld_strain_log == pytest.approx(answers[1].weld_strain_log, rel=3e-3)
+
+
 def test_a_second_hit_in_the_same_place_changes_nothing() -> None:
     twice = sized(hits=(Hit(END), Hit(END)))
     assert twice.free.mean_diameter_mm == pytest.approx(twice.hits[0].free.mean_diameter_mm, abs=1e-5)

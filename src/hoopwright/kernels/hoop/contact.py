@@ -3,8 +3,8 @@
 In the frame of a segment (middle ahead, its turning centre at the origin) the face is the turned arc up to the half
 angle `aa`, then the circle of the edge radius about the blend centre. The axis of the hoop rides its height c above
 the face, so a node is held against the arc Rm + c and the circle re + c; gap, normal and arc place run on without a
-step from one to the other. Pressure p = kn (-gap) per length; friction tau = tau_old + kt (s - s_old), cut off at mu
-p. A node that is new on a segment starts without friction. Source: derived here.
+step from one to the other. Pressure p = kn (-gap) per length; friction tau = tau_old + kt (s - s_old), cut off at
+mu p. A node that is new on a segment starts without friction. Source: derived here.
 """
 
 from __future__ import annotations
@@ -23,9 +23,8 @@ def foot(tool: Tool, x: float, y: float, height: float, axis_height: float) -> F
 
     Returns
     -------
-    (segment, gap, nx, ny, radius, along, rate) : gap and outward normal; distance from the centre of the arc it lies
-    on;
-        arc place, and its rate of change with a tangential move of the node. [mm, 1]
+    (segment, gap, nx, ny, radius, along, rate) : gap and outward normal; distance from the centre of its arc; arc
+        place, and its rate of change with a tangential move of the node. [mm, 1]
     """
     count, turned, half_angle, edge, index = (
         tool.figures[0], tool.figures[1], tool.figures[2], tool.figures[3], tool.figures[5],

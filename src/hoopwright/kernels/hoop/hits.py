@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from hoopwright.errors import InputError
+from hoopwright.errors import InputError, NotConverged
 from hoopwright.kernels.flow import instability_strain
 from hoopwright.kernels.hoop.build import build, material_angles
 from hoopwright.kernels.hoop.inputs import Fineness, Hit, HoopSection, InitialShape, SegmentTool, Weld
@@ -41,7 +41,10 @@ def one_hit(bench: Bench, walk: Walk, tool: SegmentTool, hit: Hit, field: str, s
             f"{field}.position", hit.position_mm, "mm", f"above {touch:.4f}, where the segments first touch",
             "go to a larger radius or leave this hit out",
         )  # fmt: skip
-    track = load(walk, touch, hit.position_mm, steps)
+    try:
+        track = load(walk, touch, hit.position_mm, steps)
+    except NotConverged as stop:
+        raise NotConverged(f"{field}: {stop}", stop.last_state) from stop
     walk.note_imbalance(walk.tool(hit.position_mm, STIFF))
     told = history(bench, track, hit.index_rad)
     loaded = ring_state(bench, walk.state, hit.index_rad)
@@ -141,7 +144,7 @@ def size_hoop(
         converged=True,
         iterations=walk.iterations,
         steps=walk.steps,
-        message=f"equilibrium at each of {walk.steps} steps, {walk.halvings} of them halved",
+        message=f"equilibrium at each of {walk.steps} steps; {walk.halvings} longer ones were tried in vain",
         residual_N=walk.residual,
         residual_share=walk.residual / tension,
         residual_floor_N=scales.floor,

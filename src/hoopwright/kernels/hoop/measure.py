@@ -21,9 +21,11 @@ TWO_PI = 2.0 * math.pi
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Bench:
-    """What stays the same from one measurement to the next. girth_before : of the chain before the first hit [mm]; the
-    true girth was 2 pi times the radius, and the ratio of chain girths carries over, which takes the chord error
-    out."""
+    """What stays the same from one measurement to the next.
+
+    girth_before : of the chain before the first hit [mm]; the true girth was 2 pi times the radius, and the ratio of
+    chain girths carries over, which takes the chord error out.
+    """
 
     chain: Chain
     section: HoopSection

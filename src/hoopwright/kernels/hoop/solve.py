@@ -12,8 +12,9 @@ from hoopwright.kernels.hoop.band import solve_band
 from hoopwright.kernels.hoop.contact import node_contact
 from hoopwright.kernels.hoop.stacks import edge_after, node_terms, turn_between
 
-LARGEST_STRETCH = 0.02
-"""Longest change of any fibre in one Newton update, as a share of its length."""
+LARGEST_STRETCH, LARGEST_TURN = 0.02, 0.002
+"""Longest change of a fibre, as a share of its length, and largest turn of an edge [rad] in one Newton update. A turn
+stretches an edge at second order, which a hoop that rests on few segments does not forgive."""
 
 
 @compiled
@@ -149,8 +150,8 @@ def spread(chain: Chain, work: Work, step: Matrix) -> None:
 
 
 @compiled
-def allowed_share(chain: Chain, x: Matrix, step: Matrix, largest: float) -> float:
-    """Share of a step that changes no outer fibre by more than `largest` of its length (first order in the step)."""
+def allowed_share(chain: Chain, x: Matrix, step: Matrix) -> float:
+    """Share of a step that stays within `LARGEST_STRETCH` and `LARGEST_TURN`, to first order in the step."""
     n = x.shape[0]
     outer = 0.0
     for offset in chain.offset:
@@ -171,9 +172,9 @@ def allowed_share(chain: Chain, x: Matrix, step: Matrix, largest: float) -> floa
         bent = 0.0
         if l_before > 0.0:
             bent = outer * abs(turned - turned_before) / (0.5 * (l + l_before))
-        worst = max(worst, stretched + bent, 10.0 * abs(turned))
+        worst = max(worst, (stretched + bent) / LARGEST_STRETCH, abs(turned) / LARGEST_TURN)
         turned_before, l_before = turned, l
-    return 1.0 if worst <= largest else largest / worst
+    return 1.0 if worst <= 1.0 else 1.0 / worst
 
 
 @compiled
@@ -193,9 +194,9 @@ def newton(
 
     Returns
     -------
-    (state, iterations, largest nodal force out of balance [N]) : state 0 converged, 1 not within `limit`, 2 a fibre
-    lost its
-        length, 3 singular or not finite.
+    (state, iterations, largest nodal force out of balance [N]) : state 0 converged (or no better for 2 iterations
+        within 5 tolerances), 1 not within `limit` or no better for 12 iterations, 2 a fibre lost its length, 3 singular
+        or not finite.
     """
     step = np.zeros((new.x.shape[0], 2))
     residual, best, best_at = 0.0, 1e300, 0
@@ -214,7 +215,7 @@ def newton(
         if not solve_band(work.band, work.right, chain.reach):
             return 3, iteration, residual
         spread(chain, work, step)
-        share = allowed_share(chain, new.x, step, 0.02)
+        share = allowed_share(chain, new.x, step)
         if iteration > best_at + 4:
             share *= 0.5
         for i in range(step.shape[0]):

@@ -78,8 +78,7 @@ def turn_between(ax: float, ay: float, bx: float, by: float) -> float:
 
 @compiled
 def add_edge(k: Matrix, at: int, l: float, tx: float, ty: float, axial: float, moment: float) -> None:
-    """Geometric stiffness axial Hess l + moment Hess angle of an edge between local nodes `at` and `at` + 1 into k (6,
-    6)."""
+    """Geometric stiffness of an edge from local node `at` on, axial Hess l + moment Hess angle, into k (6, 6)."""
     nx, ny = -ty, tx
     a, m = axial / l, moment / (l * l)
     xx = a * nx * nx - 2.0 * m * tx * nx
@@ -143,8 +142,7 @@ def add_products(grad: Matrix, q: Vector, stiff: Matrix, force: Vector, k: Matri
 
 @compiled
 def node_terms(chain: Chain, old: State, new: State, i: int, force: Vector, k: Matrix) -> bool:
-    """Inner forces (6,) and tangent (6, 6) of node i on the nodes i - 1, i, i + 1; False when a fibre has lost its
-    length."""
+    """Inner forces (6,) and tangent (6, 6) of node i on nodes i - 1 to i + 1; False when a fibre has no length."""
     force[:] = 0.0
     k[:, :] = 0.0
     grad, edges = np.zeros((3, 6)), np.zeros((2, 3))

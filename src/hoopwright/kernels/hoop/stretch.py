@@ -90,8 +90,7 @@ def _stopped(walk: Walk, what: str, share: float) -> NotConverged:
 
 
 def contact_stiffness(seated: float, share: float) -> float:
-    """Contact stiffness in EA/R^2: soft while the hoop seats (`seated` below 1), stiffer over the last half of the
-    way."""
+    """Contact stiffness in EA/R^2: soft while the hoop seats (`seated` below 1), stiffer over the second half."""
     if seated < 1.0:
         return float(SEAT * (SOFT / SEAT) ** seated)
     return float(SOFT * (STIFF / SOFT) ** max(0.0, 2.0 * share - 1.0))
