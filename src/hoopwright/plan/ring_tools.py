@@ -36,6 +36,8 @@ from hoopwright.tools.wire_path import WirePath, wire_path
 ROLL_STEEL, PIN_STEEL = "T30402", "T20813"
 BORE_SHARE = 0.5
 """Taper bore at the base as a share of the liner's least ring radius (common practice, no source)."""
+ENDS_MM, WALL_MM = 36.0, 14.5
+"""Height that trims, shoulder and neck add to a ring; metal from bore to profile, groove of the upper band in it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,9 +91,21 @@ def tool_room_shelf(shop_folder: Path | None = None) -> ToolRoomShelf:
     )
 
 
-def shared_bore(liner: Liner) -> float:
-    """Radius of every set's taper bore at its base: one pin serves all sets of a liner. [mm]"""
-    return float(math.floor(BORE_SHARE * min(ring.section.bounds[1] for ring in liner.rings)))
+def shared_bore(liner: Liner, half_angle_rad: float) -> float:
+    """Radius of every set's taper bore at its base: one pin serves all sets of a liner. [mm]
+
+    Half the least ring radius, or less where the taper would come too near the profile at the top of a tall set.
+    """
+    rooms = []
+    for ring in liner.rings:
+        x0, low, x1, _ = ring.section.bounds
+        rooms.append(
+            min(
+                BORE_SHARE * low,
+                low - ENDS_MM * math.tan(half_angle_rad) - (x1 - x0) * math.tan(half_angle_rad) - WALL_MM,
+            )
+        )
+    return float(math.floor(min(rooms)))
 
 
 def tools_of(plan: RingPlan, shelf: ToolRoomShelf) -> RingTools:
@@ -136,7 +150,7 @@ def _set(plan: RingPlan) -> SetForm:
     return set_form(
         f"{plan.job.ring.id}-S", sizing.surface.profile, sizing.segments.needed.better.end, sizing.segments.count,
         sizing.segments.slot_mm, sizing.segments.travel_mm, sizing.segments.edge_radius_mm,
-        plan.settings.drive.half_angle_rad, shared_bore(plan.job.liner), plan.job.thickness_mm.value,
+        plan.settings.drive.half_angle_rad, shared_bore(plan.job.liner, plan.settings.drive.half_angle_rad), plan.job.thickness_mm.value,
     )  # fmt: skip
 
 

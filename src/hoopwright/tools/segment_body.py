@@ -27,6 +27,7 @@ DROP = 1.0
 BAND_WIDTH, BAND_DEPTH = 4.4, 4.2
 TONGUE_WIDTH, TONGUE_DEPTH, TONGUE_IN = 12.0, 8.0, 4.0
 TONGUE_BELOW_RIM = 12.0
+BASE_WEB = 6.2
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,7 +212,9 @@ def _tongue(section: Profile, count: int, slot: float, bore: float) -> Tongue:
     start = bore + TONGUE_IN
     rim = max(s.start[1] for s in section.segments if s.start[0] < 1e-9)
     room = 2.0 * start * math.sin(math.pi / count) - slot - 2.0
-    width = min(TONGUE_WIDTH, math.floor(room))
+    # between the slots of the base, a millimetre outside the bore, metal must stand as well
+    web = 2.0 * (bore + 1.0) * math.sin(math.pi / count) - BASE_WEB
+    width = min(TONGUE_WIDTH, math.floor(min(room, web)))
     if width < 4.0:
         raise InputError(
             "tongue under a segment", round(room, 2), "mm", "4 or wider", "use fewer segments or a bigger bore"

@@ -1,0 +1,144 @@
+"""Pass card for the operator; roll pair drawing for the tool room."""
+
+from __future__ import annotations
+
+from hoopwright.kernels.profile import Profile
+from hoopwright.papers.blocks import Block, kept, space, stacked
+from hoopwright.papers.numbers import figure_text, radius, written
+from hoopwright.papers.pictures.callouts import Callout
+from hoopwright.papers.pictures.ring_drawing import ring_drawing
+from hoopwright.papers.pictures.roll_contours import corner_points, pair_drawing
+from hoopwright.papers.pictures.turned import turned_drawing
+from hoopwright.papers.prose import Column, heading, paragraph, table
+from hoopwright.papers.scales import scale_text
+from hoopwright.papers.sheet_frame import INNER_WIDTH
+from hoopwright.papers.shop.kit import Paper, big_figures, entries, figures_table, view_letters, writing_table
+from hoopwright.papers.shop.stock_rows import findings_of, life_words, stock_blocks
+from hoopwright.papers.walk_tools import fitted
+from hoopwright.plan.ring_tools import RingTools
+from hoopwright.tools.roll_body import RollForm
+
+SETTINGS = ("set-gap", "running-gap", "load", "torque", "slip", "passes", "cant")
+
+
+def pass_card(tools: RingTools) -> Paper:
+    """Passes with what is set, and what the section and curl must measure."""
+    plan, letters = tools.plan, view_letters()
+    ring, rows = plan.job.ring, plan.passes.rows
+    drawn, scale = fitted(lambda s: ring_drawing(ring, s, sizes=False), INNER_WIDTH, 40.0, 2.0)
+    columns = (
+        Column("pass", 18.0, "start"),
+        Column("depth after it", 34.0),
+        Column("new depth", 30.0),
+        Column("share of the turn", 38.0),
+    )
+    table_rows = [
+        (
+            f"{row.number} of {len(rows)}",
+            written(row.depth_mm, 2),
+            written(row.new_depth_mm, 2),
+            f"{written(100.0 * row.share, 0)} %",
+        )
+        for row in rows
+    ]
+    chosen = [f for f in plan.passes.figures if f.identity.rpartition("/")[2] in SETTINGS]
+    curl = [f for f in plan.figures if "/curl/" in f.identity]
+    known = {f.identity.rpartition("/")[2]: f for f in plan.figures if "/roll/" in f.identity or "/curl/" in f.identity}
+    large = [
+        (known[k].name.split(",")[0], figure_text(known[k]))
+        for k in ("set-gap", "running-gap", "loaded-radius")
+        if k in known
+    ]
+    blocks: list[Block] = [
+        heading(next(letters), "Set"), big_figures([(name[:34], text) for name, text in large], columns=3), space(2.0),
+        heading(next(letters), "Passes"), *table(columns, table_rows, title="passes"), space(3.0),
+        heading(next(letters), f"Good section, {scale_text(scale)}"), drawn, space(3.0),
+        heading(next(letters), "Figures"), *figures_table([*chosen, *curl], "rolling figures", False),
+        heading(next(letters), "First three strips"),
+        *writing_table([("strip", 18.0), ("gap left", 24.0), ("gap right", 24.0), ("depth, start", 26.0), ("middle", 26.0), ("end", 26.0), ("camber", 28.0)],
+                       [(str(k), "", "", "", "", "", "") for k in (1, 2, 3)]),
+        entries(("lubricant, lot", "machine", "operator, date")),
+    ]  # fmt: skip
+    return Paper("pass-card", ring.id, "Pass card", tuple(blocks), ("roll", "curl", "route"), ("roll", "curl"))
+
+
+def roll_callouts(form: RollForm) -> list[Callout]:
+    """Radius of the least and the largest place of the contour and of the roll's outside."""
+    tips = {}
+    for segment in form.contour.segments:
+        if not segment.is_arc and abs(segment.end[1] - segment.start[1]) < 1e-6 and segment.length >= 2.0:
+            tips[round(segment.start[1], 3)] = segment.point_at(0.5 * segment.length)
+    if not tips:
+        tips = {round(p[1], 3): p for p in (form.contour.start, form.contour.end)}
+    return [Callout(tip, (radius(r, 3),)) for r, tip in sorted(tips.items(), key=lambda pair: pair[1][0])]
+
+
+def one_roll(form: RollForm, letter: str) -> list[Block]:
+    """A roll in half section with its main sizes, and what the drawing does not letter."""
+    x0, _, x1, _ = form.section.bounds
+    drawn, scale = fitted(
+        lambda s: turned_drawing(form.name, form.section, s, roll_callouts(form), [(form.contour.start[0], form.contour.end[0]), (x0, x1)], digits=2),
+        INNER_WIDTH, 78.0, 2.0,
+    )  # fmt: skip
+    key = form.key
+    words = (
+        f"Bore Ø {written(form.bore_mm, 3)} H7. Keyway {written(key.width_mm, 0)} wide, {written(key.depth_mm, 1)} deep beyond the bore. "
+        f"Length {written(form.length_mm, 2)}. Least wall over the keyway {written(form.wall_mm, 1)}."
+    )
+    return [
+        heading(letter, f"{form.name}, {scale_text(scale)}"),
+        stacked([drawn, paragraph(words, INNER_WIDTH)], 1.5, form.name),
+        space(3.0),
+    ]
+
+
+def roll_pair_paper(tools: RingTools) -> Paper:
+    """Both rolls as made, closed contours, points of the contours, stock, finish, life."""
+    plan, rolls, letters = tools.plan, tools.rolls, view_letters()
+    room, made = tools.shelf.room, tools.tool(f"{plan.job.ring.id}-R")
+    closed, scale = fitted(lambda s: pair_drawing(rolls.pair, s), INNER_WIDTH, 70.0, 2.0)
+    words = "" if plan.proven else "First estimate, cut to the part's own faces: not yet proven."
+    guide = (
+        f"Collars guide the strip, {written(room.guide_clearance_mm.value, 2)} a side; outer roll ends {written(room.side_clearance_mm.value, 2)} inside them."
+        if rolls.guided else f"Axes tilted {written(abs(rolls.pair.cone_deg), 2)}° each: plates at the entry guide the edges, no collars."
+    )  # fmt: skip
+    blocks: list[Block] = [
+        heading(next(letters), f"Closed on the sheet, {scale_text(scale)}"),
+        stacked([closed, paragraph(f"Inner roll below. Radii from each roll's own axis. {guide} {words}", INNER_WIDTH)], 1.5, "closed rolls"), space(3.0),
+        *one_roll(rolls.inner, next(letters)), *one_roll(rolls.outer, next(letters)),
+        heading(next(letters), "Points of both contours"), *points_table(rolls.pair.inner, rolls.pair.outer),
+        *stock_blocks(made, next(letters)),
+        heading(next(letters), "Finish, hardness, life"),
+        paragraph(
+            f"Profile ± {written(room.roll_profile_mm.value, 3)}. Ra {written(room.roll_finish_um.value, 1)} µm along the rolling direction. "
+            f"{room.roll_hardness_low_HRC.value:g} to {room.roll_hardness_high_HRC.value:g} HRC. {life_words(made)} Etch {made.id} and the revision on the face.",
+            INNER_WIDTH,
+        ),
+        entries(("profile report", "hardness", "gauge no.")),
+    ]  # fmt: skip
+    return Paper(
+        "roll-pair",
+        made.id,
+        f"Roll pair for ring {plan.job.ring.id}",
+        tuple(blocks),
+        ("roll",),
+        ("grind",),
+        findings_of(made),
+    )
+
+
+def points_table(inner: Profile, outer: Profile) -> list[Block]:
+    """Where every segment of both contours begins."""
+    columns = [Column("point", 14.0, "start")]
+    for name in ("inner roll", "outer roll"):
+        columns += [Column(f"{name}, x", 26.0), Column("R", 24.0), Column("then arc", 24.0)]
+
+    def arc(bend: float) -> str:
+        return "" if bend == 0.0 else f"{written(abs(bend), 3)} {'out' if bend > 0.0 else 'hollow'}"
+
+    rows = [
+        (str(k), written(a[0], 3), written(a[1], 3), arc(a[2]), written(b[0], 3), written(b[1], 3), arc(b[2]))
+        for k, (a, b) in enumerate(zip(corner_points(inner), corner_points(outer), strict=True), start=1)
+    ]
+    note = kept(paragraph("In each roll's own frame, x from its middle.", INNER_WIDTH, 3.0, "italic", 0.6))
+    return [note, *table(columns, rows, title="points of the rolls"), space(3.0)]

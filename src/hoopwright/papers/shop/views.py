@@ -1,0 +1,14 @@
+"""Pictures' inputs from tools: the segment set with its true bore."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from hoopwright.papers.pictures.segments import SegmentView
+from hoopwright.papers.tools_from_plan import segments_of
+from hoopwright.plan.ring_tools import RingTools
+
+
+def set_view(tools: RingTools) -> SegmentView:
+    """The set as its drawings show it, bore as planned."""
+    return replace(segments_of(tools.plan), name=tools.parts.form.name, bore_mm=tools.parts.form.bore_mm)
