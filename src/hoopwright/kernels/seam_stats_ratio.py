@@ -14,7 +14,8 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.stats import chi, nct, norm, t
+from scipy.special import gammaln, ndtr, stdtrit
+from scipy.stats import nct, t
 
 from hoopwright.errors import InputError, require_finite, require_positive, require_range
 from hoopwright.kernels.seam_stats_tolerance import CONFIDENCE, counted, two_sample_factor
@@ -22,6 +23,7 @@ from hoopwright.kernels.seam_stats_tolerance import CONFIDENCE, counted, two_sam
 Array = NDArray[np.float64]
 
 MOST_COUPONS = 80
+NODES, WEIGHTS = np.polynomial.legendre.leggauss(120)
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,18 +126,18 @@ def equivalence_power(
     0.805
     """
     h, freedom = _spread(welds, parents)
-    q, width = float(t.ppf(confidence, freedom)), -2.0 * math.log(low)
+    q, width = float(stdtrit(freedom, confidence)), -2.0 * math.log(low)
     most = width / (2.0 * q * require_positive("scatter", cv) * h)
     # u = s/sigma follows chi(df)/sqrt(df); beyond `most` no difference passes both tests
-    top = min(most, float(chi.ppf(1.0 - 1e-12, freedom)) / math.sqrt(freedom))
-    nodes, weights = np.polynomial.legendre.leggauss(120)
-    u = 0.5 * top * (nodes + 1.0)
-    density = chi.pdf(u * math.sqrt(freedom), freedom) * math.sqrt(freedom)
+    top = min(most, 1.0 + 8.0 / math.sqrt(2.0 * freedom))
+    u = 0.5 * top * (NODES + 1.0)
+    half = 0.5 * freedom
+    log_density = math.log(2.0) + half * math.log(half) - gammaln(half) + (freedom - 1) * np.log(u) - half * u * u
     d = math.log(true)
     upper = (-math.log(low) - q * cv * h * u - d) / (cv * h)
     lower = (math.log(low) + q * cv * h * u - d) / (cv * h)
-    inside = np.maximum(norm.cdf(upper) - norm.cdf(lower), 0.0)
-    return float(0.5 * top * (weights * density * inside).sum())
+    inside = np.maximum(ndtr(upper) - ndtr(lower), 0.0)
+    return float(0.5 * top * (WEIGHTS * np.exp(log_density) * inside).sum())
 
 
 def coupons_needed(power: Callable[[int], float], wanted: float, most: int = MOST_COUPONS) -> int | None:
