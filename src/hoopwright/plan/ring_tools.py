@@ -8,6 +8,7 @@ from pathlib import Path
 
 import numpy as np
 
+from hoopwright.cards.machines import Furnace
 from hoopwright.cards.shop import tool_room
 from hoopwright.cards.tool_steel import ToolSteel, tool_steel
 from hoopwright.cards.toolroom import ToolRoom
@@ -15,11 +16,11 @@ from hoopwright.design.shapes import Liner
 from hoopwright.errors import InputError
 from hoopwright.findings import Finding
 from hoopwright.kernels.profile import Profile
-from hoopwright.kernels.profile_integrals import line_moments, region
+from hoopwright.kernels.profile_integrals import line_moments
 from hoopwright.plan.ring_plan import RingPlan
 from hoopwright.plan.sizing_set import inside_of
 from hoopwright.tools.bands import BandForm
-from hoopwright.tools.base import BaseForm, base_form
+from hoopwright.tools.base import THICKNESS, BaseForm, base_form
 from hoopwright.tools.fixtures import WeldFixture
 from hoopwright.tools.hardening import HardeningOrder, hardening_order
 from hoopwright.tools.roll_body import RollForm, RollSet, roll_set
@@ -28,7 +29,7 @@ from hoopwright.tools.spacers import SpacerForm, spacer_form
 from hoopwright.tools.standing_checks import SetParts
 from hoopwright.tools.stock import Stock, stock_of
 from hoopwright.tools.taper_pin import PinForm
-from hoopwright.tools.tool_cost import Amounts, Cost, Work, cost_of, plain_works, roll_works, set_works
+from hoopwright.tools.tool_cost import Amounts, Cost, Work, cost_of, plain_works, plate_works, roll_works, set_works
 from hoopwright.tools.tool_life import ToolLife, tool_life
 from hoopwright.tools.trim_plug import PlugForm, plug_form
 from hoopwright.tools.wire_path import WirePath, wire_path
@@ -36,6 +37,8 @@ from hoopwright.tools.wire_path import WirePath, wire_path
 ROLL_STEEL, PIN_STEEL = "T30402", "T20813"
 BORE_SHARE = 0.5
 """Taper bore at the base as a share of the liner's least ring radius (common practice, no source)."""
+BASE_HRC, PIN_HRC = (46.0, 50.0), (48.0, 52.0)
+"""Hardness of base and pin (common practice, no source). [HRC]"""
 ENDS_MM, WALL_MM = 36.0, 14.5
 """Height that trims, shoulder and neck add to a ring; metal from bore to profile, groove of the upper band in it."""
 
@@ -136,7 +139,7 @@ def tools_of(plan: RingPlan, shelf: ToolRoomShelf) -> RingTools:
     weld = WeldFixture(f"{ring}-W", _hoop_middle(plan), plan.job.thickness_mm.value)
     wire = wire_path(form, plan.job.machines.wire, shelf.room)
     made = (
-        _made_rolls(plan, rolls, shelf), _made_set(plan, parts, wire, shelf), _made_base(parts.base, shelf),
+        _made_rolls(plan, rolls, shelf), _made_set(plan, parts, wire, shelf), _made_base(parts.base, shelf, plan.job.machines.furnace),
         _made_spacers(parts.spacer, shelf), _made_plug(plug, shelf), _made_weld(weld, shelf),
     )  # fmt: skip
     findings = [
@@ -273,10 +276,11 @@ def control_radii_of(plan: RingPlan) -> tuple[tuple[str, float], ...]:
 
 
 def _simple(
-    tool: str, kind: str, volume: float, amounts: Amounts, room: ToolRoom, hardness: str = "", pieces: int = 1
+    tool: str, kind: str, amounts: Amounts, room: ToolRoom, order: HardeningOrder | None = None, pieces: int = 1
 ) -> MadeTool:
+    hardness = _hardness(*order.hardness_HRC) if order is not None else ""
     works = plain_works(amounts, room, kind, hardness)
-    return MadeTool(tool, kind, works, amounts, cost_of(works, amounts, room), pieces=pieces)
+    return MadeTool(tool, kind, works, amounts, cost_of(works, amounts, room), None, order, None, pieces)
 
 
 def _round_bar(radius: float, length: float, volume: float, ground: float, steel: ToolSteel) -> Amounts:
@@ -284,29 +288,37 @@ def _round_bar(radius: float, length: float, volume: float, ground: float, steel
     return Amounts((bar - volume) * 1e-3, ground, 0.0, bar * steel.density_kg_per_m3.value * 1e-9)
 
 
-def _made_base(base: BaseForm, shelf: ToolRoomShelf) -> MadeTool:
+def _mass(volume: float, steel: ToolSteel) -> float:
+    return volume * steel.density_kg_per_m3.value * 1e-9
+
+
+def _made_base(base: BaseForm, shelf: ToolRoomShelf, furnace: Furnace) -> MadeTool:
     top = math.pi * (base.radius_mm**2 - base.bore_mm**2) * 1e-2
-    amounts = _round_bar(base.radius_mm, 32.0, base.volume_mm3, top, shelf.pins)
-    return _simple(base.name, "base", base.volume_mm3, amounts, shelf.room, "48 to 52")
+    amounts = _round_bar(base.radius_mm, THICKNESS, base.volume_mm3, top, shelf.pins)
+    size = (2.0 * base.radius_mm, 2.0 * base.radius_mm, THICKNESS)
+    mass = _mass(base.volume_mm3, shelf.pins)
+    order = hardening_order(base.name, 1, mass, size, BASE_HRC, "on the underside", shelf.pins, furnace)
+    return _simple(base.name, "base", amounts, shelf.room, order)
 
 
 def _made_spacers(spacer: SpacerForm, shelf: ToolRoomShelf) -> MadeTool:
     face = spacer.height_mm * (spacer.to_mm - spacer.from_mm) * 1e-2
-    mass = spacer.count * spacer.volume_mm3 * shelf.pins.density_kg_per_m3.value * 1e-9
-    amounts = Amounts(0.0, 2.0 * face * spacer.count, 0.0, mass)
-    return _simple(f"{spacer.name}s", "set of spacers", spacer.volume_mm3, amounts, shelf.room, pieces=spacer.count)
+    amounts = Amounts(0.0, 2.0 * face * spacer.count, 0.0, _mass(spacer.count * spacer.volume_mm3, shelf.pins))
+    works = plate_works(amounts, shelf.room, f"{spacer.count} spacers", shelf.room.spacer_tolerance_mm.value)
+    cost = cost_of(works, amounts, shelf.room)
+    return MadeTool(f"{spacer.name}s", "set of spacers", works, amounts, cost, pieces=spacer.count)
 
 
 def _made_plug(plug: PlugForm, shelf: ToolRoomShelf) -> MadeTool:
     x0, _, x1, y1 = plug.section.bounds
     amounts = _round_bar(y1, x1 - x0, plug.volume_mm3, _face_cm2(plug.contour), shelf.pins)
-    return _simple(plug.name, "trim plug", plug.volume_mm3, amounts, shelf.room)
+    return _simple(plug.name, "trim plug", amounts, shelf.room)
 
 
 def _made_weld(weld: WeldFixture, shelf: ToolRoomShelf) -> MadeTool:
     volume = weld.backing_volume_mm3 + weld.clamp_volume_mm3
-    amounts = Amounts(volume * 1e-3, 0.0, 0.0, 2.0 * volume * shelf.pins.density_kg_per_m3.value * 1e-9)
-    return _simple(weld.name, "weld bars", volume, amounts, shelf.room, pieces=2)
+    amounts = Amounts(volume * 1e-3, 0.0, 0.0, 2.0 * _mass(volume, shelf.pins))
+    return _simple(weld.name, "weld bars", amounts, shelf.room, pieces=2)
 
 
 def liner_pin(tools: tuple[RingTools, ...], liner: Liner) -> PinForm:
@@ -326,9 +338,11 @@ def liner_pin(tools: tuple[RingTools, ...], liner: Liner) -> PinForm:
     )  # fmt: skip
 
 
-def made_pin(pin: PinForm, shelf: ToolRoomShelf) -> MadeTool:
+def made_pin(pin: PinForm, shelf: ToolRoomShelf, furnace: Furnace) -> MadeTool:
     """How the pin is made."""
     x0, _, x1, y1 = pin.section.bounds
     ground = math.pi * (pin.small_end_mm + pin.large_end_mm) * (x1 - x0) * 1e-2
-    amounts = _round_bar(y1, x1 - x0, region(pin.section).revolved_volume, ground, shelf.pins)
-    return _simple(pin.name, "taper pin", pin.volume_mm3, amounts, shelf.room, "50 to 54")
+    amounts = _round_bar(y1, x1 - x0, pin.volume_mm3, ground, shelf.pins)
+    size, mass = (x1 - x0, 2.0 * y1, 2.0 * y1), _mass(pin.volume_mm3, shelf.pins)
+    order = hardening_order(pin.name, 1, mass, size, PIN_HRC, "on the head", shelf.pins, furnace)
+    return _simple(pin.name, "taper pin", amounts, shelf.room, order)

@@ -65,7 +65,7 @@ def roll_works(amounts: Amounts, room: ToolRoom, hardness: str) -> tuple[Work, .
     return numbered([
         ("lathe", "rough", "Rough turn and bore, profile included.", setup + amounts.turned_cm3 / room.turn_cm3_per_h.value),
         ("furnace", "stress relieve", "Stress relieve, slow cool.", 0.4 * room.heat_treat_h.value),
-        ("lathe", "finish-turn", f"Finish turn; leave {finish:g} a side on profile, bore and faces (table of stock).", setup + 2.0),
+        ("lathe", "finish-turn", f"Finish turn; leave {finish:g} a side on profile, bore, faces (stock).", setup + 2.0),
         ("mill", "keyway", "Mill or broach the keyway; drill for lifting; stamp the number.", room.mill_h.value),
         ("furnace", "harden, temper", f"Harden, temper twice: {hardness} HRC (heat-treat order).", room.heat_treat_h.value),
         ("grinder", "bore and faces", "Grind bore, then both faces square to it in one setting.", setup + 2.0),
@@ -89,7 +89,7 @@ def set_works(amounts: Amounts, room: ToolRoom, hardness: str, slot_mm: float, c
         ("bench", "assemble", f"Assemble on {count} spacers {slot_mm:.2f} ± {room.spacer_tolerance_mm.value:g}, bands on.", 2.0),
         ("grinder", "profile", f"Grind the profile as assembled, ± {room.segment_profile_mm.value:g}, Ra {room.segment_finish_um.value:g}.",
          setup + amounts.ground_cm2 / room.grind_cm2_per_h.value),
-        ("bench", "edges", "Round every slot edge along the profile, polish along the turning; no recast left.", 3.0),
+        ("bench", "edges", "Round every slot edge along the profile; polish along the turning.", 3.0),
         ("gauge", "inspect", "Trace every segment at the control radii; record.", room.inspect_h.value),
     ])  # fmt: skip
 
@@ -112,3 +112,13 @@ def plain_works(amounts: Amounts, room: ToolRoom, kind: str, hardness: str = "")
             ("grinder", "grind", "Grind working faces.", setup + amounts.ground_cm2 / room.grind_cm2_per_h.value),
         ]
     return numbered([*steps, ("gauge", "inspect", "Measure and record.", 0.5 * room.inspect_h.value)])
+
+
+def plate_works(amounts: Amounts, room: ToolRoom, kind: str, tolerance_mm: float) -> tuple[Work, ...]:
+    """Route of ground plates."""
+    setup = room.setup_h.value
+    return numbered([
+        ("mill", "cut out", f"Saw and mill the {kind} from plate; stamp the number.", room.mill_h.value),
+        ("grinder", "grind", f"Grind both faces to thickness, ± {tolerance_mm:g}, together.", setup + amounts.ground_cm2 / room.grind_cm2_per_h.value),
+        ("gauge", "inspect", "Measure and record.", 0.5 * room.inspect_h.value),
+    ])  # fmt: skip

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import count
 
 from hoopwright.findings import Figure, Finding, gravest_first
-from hoopwright.kernels.profile import line
+from hoopwright.kernels.profile import Profile, line
 from hoopwright.papers.blocks import Block, beside, space, stacked
 from hoopwright.papers.cautions import RULE, belonging
 from hoopwright.papers.drawing.items import Drawing, Item, Path, Text
@@ -16,6 +16,7 @@ from hoopwright.papers.drawing.lettering import printable
 from hoopwright.papers.drawing.pdf import pdf
 from hoopwright.papers.hot.common import finding_blocks, sheets
 from hoopwright.papers.numbers import band_text, figure_text, written
+from hoopwright.papers.pictures.roll_contours import corner_points
 from hoopwright.papers.prose import Column, boxed, heading, paragraph, runs, table
 from hoopwright.papers.sheet_frame import INNER_WIDTH, Title
 from hoopwright.papers.walk_sheet import INVENTED
@@ -186,3 +187,18 @@ def big_figures(pairs: Sequence[tuple[str, str]], width_mm: float = INNER_WIDTH,
 def mm(value: float, digits: int) -> str:
     """A length in mm, without the unit."""
     return written(value, digits)
+
+
+def section_points(section: Profile) -> list[Block]:
+    """Where every segment of a closed section begins, in two columns abreast: place, radius, arc that follows."""
+    rows = [(k, x, r, bend) for k, (x, r, bend) in enumerate(corner_points(section)[:-1], start=1)]
+    half = -(-len(rows) // 2)
+    columns = [Column("point", 14.0, "start"), Column("x", 24.0), Column("R", 24.0), Column("then arc", 24.0)]
+
+    def cells(row: tuple[int, float, float, float]) -> tuple[str, ...]:
+        number, x, r, bend = row
+        arc = "" if bend == 0.0 else f"{written(abs(bend), 3)} {'out' if bend > 0.0 else 'hollow'}"
+        return str(number), written(x, 3), written(r, 3), arc
+
+    pairs = [(*cells(rows[k]), *(cells(rows[half + k]) if half + k < len(rows) else ("",) * 4)) for k in range(half)]
+    return [*table([*columns, *columns], pairs, title="points"), space(3.0)]

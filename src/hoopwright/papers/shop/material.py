@@ -24,16 +24,18 @@ def definition(tools: RingTools) -> Paper:
         (
             control_name(c),
             written(c.z_mm, 1),
+            "",
             c.face,
             plus_minus(c.diameter_mm, c.tolerance_mm, 2),
+            "",
             c.state,
             c.measured_as,
         )
         for c in ring.controls
     ]
     columns = (
-        Column("control size", 40.0, "start"), Column("z", 16.0), Column("face", 22.0, "start"),
-        Column("diameter", 40.0), Column("state", 26.0, "start"), Column("measured as", 28.0, "start"),
+        Column("control size", 38.0, "start"), Column("z", 16.0), Column("", 4.0), Column("face", 20.0, "start"),
+        Column("diameter", 40.0), Column("", 4.0), Column("state", 24.0, "start"), Column("measured as", 28.0, "start"),
     )  # fmt: skip
     general = plan.job.liner.tolerances
     facts = [

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from hoopwright.errors import InputError
-from hoopwright.papers.shop import after, heat_treat, material, rolling, segment_sheets, sizing
+from hoopwright.papers.shop import after, heat_treat, material, rolling, segment_sheets, sizing, small_tools
 from hoopwright.papers.shop.kit import Paper
 from hoopwright.plan.ring_tools import RingTools
 
@@ -18,6 +18,7 @@ PAPERS: dict[str, Callable[[RingTools], Paper]] = {
     "set-blank": segment_sheets.set_blank,
     "set-wire": segment_sheets.set_wire,
     "set-ground": segment_sheets.set_ground,
+    "small-tools": small_tools.small_tools,
     "machine-card": sizing.machine_card,
     "route-card": after.route_card,
     "tool-labels": after.tool_labels,

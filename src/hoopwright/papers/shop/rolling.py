@@ -110,7 +110,7 @@ def roll_pair_paper(tools: RingTools) -> Paper:
         *stock_blocks(made, next(letters)),
         heading(next(letters), "Finish, hardness, life"),
         paragraph(
-            f"Profile ± {written(room.roll_profile_mm.value, 3)}. Ra {written(room.roll_finish_um.value, 1)} µm along the rolling direction. "
+            f"Profile ± {written(room.roll_profile_mm.value, 3)}. Ra {written(room.roll_finish_um.value, 1)} along the rolling direction. "
             f"{room.roll_hardness_low_HRC.value:g} to {room.roll_hardness_high_HRC.value:g} HRC. {life_words(made)} Etch {made.id} and the revision on the face.",
             INNER_WIDTH,
         ),

@@ -6,7 +6,7 @@ import math
 
 from hoopwright.kernels.profile import Point, line
 from hoopwright.papers.blocks import Block, beside, space, stacked
-from hoopwright.papers.drawing.items import Drawing, Item, Leader, LinearDimension, Path, Text, circle
+from hoopwright.papers.drawing.items import Drawing, Item, LinearDimension, Path, Text, circle
 from hoopwright.papers.numbers import radius, three_figures, written
 from hoopwright.papers.pictures.callouts import Callout
 from hoopwright.papers.pictures.segments import polar_drawing, profile_drawing
@@ -14,7 +14,15 @@ from hoopwright.papers.pictures.turned import turned_drawing
 from hoopwright.papers.prose import Column, boxed, heading, paragraph, table
 from hoopwright.papers.scales import scale_text
 from hoopwright.papers.sheet_frame import INNER_WIDTH
-from hoopwright.papers.shop.kit import Paper, big_figures, entries, numbered_steps, view_letters, writing_table
+from hoopwright.papers.shop.kit import (
+    Paper,
+    big_figures,
+    entries,
+    numbered_steps,
+    section_points,
+    view_letters,
+    writing_table,
+)
 from hoopwright.papers.shop.stock_rows import findings_of, life_words, stock_blocks
 from hoopwright.papers.shop.views import set_view
 from hoopwright.papers.walk_tools import control_blocks, fitted
@@ -46,6 +54,8 @@ def set_blank(tools: RingTools) -> Paper:
     blocks: list[Block] = [
         heading(next(letters), f"Half section of the finished blank, {scale_text(scale)}"),
         stacked([drawn, paragraph(words, INNER_WIDTH)], 1.5, "blank of the set"), space(3.0),
+        heading(next(letters), "Points of the half section, height above the base and radius"),
+        *section_points(form.section),
         *stock_blocks(made, next(letters)),
         heading(next(letters), "Route"), *numbered_steps([f"{w.title}: {w.text}" for w in made.works]),
         paragraph(life_words(made), INNER_WIDTH), entries(("bar, cast", "lathe, date", "name")),
@@ -114,7 +124,7 @@ def _slot(path: WirePath, number: int, angle: float) -> list[Item]:
 def slot_detail(path: WirePath) -> Drawing:
     """One slot drawn big: final faces, and where the wire's centre runs."""
     form, half = path.form, 0.5 * path.form.slot_mm
-    long = 3.2 * form.slot_mm
+    long = 7.0 * form.slot_mm
     items: list[Item] = [Path((line((0.0, s * half), (long, s * half)),), "wide") for s in (1.0, -1.0)]
     items.append(Path((line((-0.3 * long, 0.0), (1.1 * long, 0.0)),), "centre"))
     for k, one in enumerate(path.passes):
@@ -126,14 +136,8 @@ def slot_detail(path: WirePath) -> Drawing:
     if path.passes[0].offset_mm:
         items.append(LinearDimension((long, 0.0), (long, path.passes[0].offset_mm), -10.0, 3, "y"))
     if len(path.passes) > 1:
-        items.append(
-            Leader(
-                (0.55 * long, path.passes[-1].offset_mm),
-                (6.0, 12.0),
-                (f"{path.passes[-1].name}, {written(path.passes[-1].offset_mm, 3)} off the middle",),
-                "arrow",
-            )
-        )
+        skim = path.passes[-1]
+        items.append(LinearDimension((0.5 * long, 0.0), (0.5 * long, skim.offset_mm), 0.0, 3, "y", prefix="skim "))
     return Drawing(tuple(items), "one slot", "final faces heavy, wire centres light")
 
 
@@ -141,7 +145,7 @@ def set_wire(tools: RingTools) -> Paper:
     """The wire cut."""
     path, form, letters = tools.wire, tools.parts.form, view_letters()
     above, scale = fitted(lambda s: wire_drawing(path, s), 112.0, 112.0, 1.0)
-    detail, big = fitted(lambda s: slot_detail(path), 56.0, 44.0, 10.0)
+    detail, big = fitted(lambda s: slot_detail(path), 58.0, 60.0, 5.0)
     machine = tools.plan.job.machines.wire
     columns = (
         Column("pass", 24.0, "start"),
@@ -158,7 +162,7 @@ def set_wire(tools: RingTools) -> Paper:
     steps = [
         f"Set up on the ground base, bore true within 0.01. Wire Ø {written(machine.wire_dia_mm.value, 2)}, kerf {written(machine.kerf_mm.value, 2)}, height {written(path.height_mm, 1)}.",
         f"{hole} Thread and cut outward on both sides of every slot; the bridges at the bore stay.",
-        "Cut the bridges in the order below, opposite slots in turn, so that the blank does not spring.",
+        "Cut the bridges in the order of the table, opposite slots in turn, so that the blank does not spring.",
         "Skim every face. No recast may be left: the affected depth of the rough cut is less than what the skim takes.",
         "Number segments 1 to " + f"{form.count} before they come apart; the mark is on segment 1.",
     ]
@@ -195,7 +199,7 @@ def set_ground(tools: RingTools) -> Paper:
     ]  # fmt: skip
     steps = [
         f"Assemble on {form.count} spacers {written(form.slot_mm, 2)} ± {written(room.spacer_tolerance_mm.value, 3)}, bands on, base down.",
-        f"Grind to the table, profile ± {written(room.segment_profile_mm.value, 3)}, Ra {written(room.segment_finish_um.value, 1)} µm.",
+        f"Grind to the table, profile ± {written(room.segment_profile_mm.value, 3)}, Ra {written(room.segment_finish_um.value, 1)}.",
         f"Round every slot edge to R {written(form.edge_radius_mm, 1)} along the profile, polish along the turning.",
         f"Open on pin {plan.job.liner.id}-P: travel {written(form.travel_mm, 1)}, stroke {written(press.figure('stroke').value, 1)}. Fit the retract.",
     ]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from hoopwright.papers.blocks import Block, space
 from hoopwright.papers.numbers import figure_text, plus_minus, three_figures, written
 from hoopwright.papers.pictures.ring_drawing import control_name
@@ -64,12 +66,13 @@ def sizing_record(tools: RingTools) -> Paper:
     plan, letters = tools.plan, view_letters()
     controls = plan.job.ring.controls
     names = [control_name(c)[:10] for c in controls]
-    predicted = [
-        (f"{control_name(c)}, {word}, hit {k}", f)
-        for k in range(1, len(plan.settings.stops) + 1) for word in ("loaded", "free") for c in controls
-        for f in plan.figures if f.identity.startswith(plan.job.identity(f"size/hit-{k}/{word}-")) and control_name(c).split()[0] in f.name
-    ]  # fmt: skip
-    figures = list(dict.fromkeys(f for _, f in predicted))
+    figures = [
+        replace(f, name=f"hit {k}: {f.name}")
+        for k in range(1, len(plan.settings.stops) + 1)
+        for word in ("loaded", "free")
+        for f in plan.figures
+        if f.identity.startswith(plan.job.identity(f"size/hit-{k}/{word}-"))
+    ]
     wide = (INNER_WIDTH - 62.0) / max(1, 2 * len(names))
     heads = [
         ("serial", 24.0),
