@@ -110,7 +110,7 @@ def claim_power(count: int, s: float, true: float, claimed: float = 0.5, confide
     """Probability that `count` tests of each prove a ratio of lives above `claimed`; s of log10 life.
 
     >>> round(claim_power(4, 0.10, 1.0), 2)
-    0.95
+    0.96
     """
     freedom = 2 * counted("tests of each", count, 3) - 4
     shift = math.log10(true / claimed) / (require_positive("scatter", s) * math.sqrt(2.0 / count))

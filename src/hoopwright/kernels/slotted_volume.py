@@ -40,7 +40,9 @@ def slotted_volume(section: Profile, count: int, slot: float) -> float:
     whole_count("number of slots", count, 0, 400)
     room = least * (math.sin(math.pi / count) if count > 1 else 1.0)
     if half < 0.0 or (count > 0 and half > 0.0 and half >= room):
-        raise GeometryError("slot", slot, "mm", "narrow enough to leave metal at the bore", "use fewer or narrower slots")
+        raise GeometryError(
+            "slot", slot, "mm", "narrow enough to leave metal at the bore", "use fewer or narrower slots"
+        )
     return abs(math.fsum(_along(segment, count, half) for segment in section))
 
 
@@ -59,7 +61,7 @@ def _along(segment: Segment, count: int, half: float) -> float:
     return float(0.5 * length * np.dot(WEIGHTS, _potential(r, count, half) * slope))
 
 
-def _potential(r: np.ndarray, count: int, half: float) -> np.ndarray:  # type: ignore[type-arg]
+def _potential(r: np.ndarray, count: int, half: float) -> np.ndarray:
     whole = math.pi * r * r
     if count == 0 or half == 0.0:
         return whole
