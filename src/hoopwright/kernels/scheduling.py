@@ -1,4 +1,6 @@
-"""Tasks on machines, each machine doing one at a time, with an order between tasks: when each begins. Times in any one unit [1].
+"""Tasks on machines, each machine doing one at a time, with an order between tasks: when each begins.
+
+Times in any one unit [1].
 
 Serial generation: tasks in an order of rank, each set at its earliest gap on its machine. The first order comes from
 the longest tail, or from the latest start where there are due dates; then single tasks are given new ranks, and an
