@@ -10,7 +10,7 @@ from typing import Annotated, Any
 import typer
 
 from hoopwright import __version__
-from hoopwright.cli import exits
+from hoopwright.cli import exits, welding
 from hoopwright.cli.show import complain, error_as_json, say, say_json
 from hoopwright.errors import HoopwrightError
 
@@ -23,6 +23,8 @@ app = typer.Typer(
     rich_markup_mode=None,
     epilog="Exit codes: " + "; ".join(f"{code} {meaning}" for code, meaning in exits.MEANING.items()) + ".",
 )
+
+app.add_typer(welding.app, name="weld")
 
 Json = Annotated[bool, typer.Option("--json", help="Say it as JSON on standard output.")]
 ShopFolder = Annotated[

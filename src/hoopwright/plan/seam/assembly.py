@@ -98,11 +98,11 @@ def plan_assembly(
         for k, joint in enumerate(ordered, start=1)
     )
     figures: list[Figure] = [lap.pull_in_mm for lap in laps]
-    total = _total(liner.id, laps)
-    figures.append(total)
+    totals = [_total(liner.id, chain) for chain in chains_of(liner, laps)]
+    figures += totals
     findings: list[Finding] = []
     if free_length_mm is not None:
-        left, found = _free_length(liner.id, free_length_mm, total)
+        left, found = _free_length(liner.id, free_length_mm, max(totals, key=lambda total: total.value))
         figures.append(left)
         findings += found
     steps: tuple[str, ...] = ()
@@ -162,13 +162,28 @@ def _lap(number: int, joint: Joint, radius: float, readings: Sequence[float], li
     return LapWeld(number, joint, tack_order(count), start, figure)
 
 
+def chains_of(liner: Liner, laps: Sequence[LapWeld]) -> tuple[tuple[LapWeld, ...], ...]:
+    """Laps that pull on one another along the axis: shells, held apart by the end plate."""
+    plate = liner.end_plate.id if liner.end_plate is not None else ""
+    group: dict[str, int] = {}
+    for number, lap in enumerate(laps):
+        parts = [part for part in (lap.joint.outer, lap.joint.inner) if part != plate]
+        met = {group[part] for part in parts if part in group}
+        for part, key in list(group.items()):
+            if key in met:
+                group[part] = number
+        group.update(dict.fromkeys(parts, number))
+    keys = [group[lap.joint.outer if lap.joint.outer != plate else lap.joint.inner] for lap in laps]
+    return tuple(tuple(lap for lap, k in zip(laps, keys, strict=True) if k == key) for key in dict.fromkeys(keys))
+
+
 def _total(liner: str, laps: Sequence[LapWeld]) -> Figure:
     mean = sum(lap.pull_in_mm.value for lap in laps)
     var = sum(((lap.pull_in_mm.band.high - lap.pull_in_mm.value) / 1.645) ** 2 for lap in laps if lap.pull_in_mm.band)
     inputs = [lap.pull_in_mm.as_input(f"p{lap.number}") for lap in laps]
     return reckoned(
-        f"{liner}/assembly/pull-in",
-        "pull-in of all laps together",
+        f"{liner}/assembly/pull-in-of-{'-'.join(lap.joint.id for lap in laps)}",
+        f"pull-in of {', '.join(lap.joint.id for lap in laps)} together",
         mean,
         "mm",
         " + ".join(i.symbol for i in inputs),

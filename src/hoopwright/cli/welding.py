@@ -1,0 +1,180 @@
+"""The command `weld` and its parts: setting, trials, coupons, lot, assembly."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from hoopwright.cli import exits
+from hoopwright.cli.show import figure_line, finding_lines, say, say_json
+
+app = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="The seam: setting, trials, coupons, lot, laps.")
+
+Json = Annotated[bool, typer.Option("--json", help="Say it as JSON on standard output.")]
+ShopFolder = Annotated[
+    Path | None, typer.Option("--cards", help="Folder with the shop's own cards; they rule over the built-in ones.")
+]
+Out = Annotated[Path | None, typer.Option("--out", help="Folder for the papers; written whole or not at all.")]
+Day = Annotated[str | None, typer.Option("--date", help="Date to print on the papers, as 2031-03-01.")]
+Material = Annotated[str, typer.Option("--material", help="Alloy card of the sheet.")]
+Thickness = Annotated[float, typer.Option("--thickness", help="Sheet thickness, mm.")]
+Machine = Annotated[str, typer.Option("--machine", help="Machine cards, by their common first word.")]
+Limits = Annotated[str, typer.Option("--limits", help="Card of house limits.")]
+Part = Annotated[str, typer.Option("--part", help="Name of the part, printed on figures and papers.")]
+CAUTION = (
+    "Laser of class 4 inside the enclosure; dust and fume of nickel, chromium and cobalt are poisonous: extract them. "
+    "The cautions are on the papers. A computed pass is no release."
+)
+
+
+def _done(run: object, as_json: bool) -> None:
+    from hoopwright.cli.main import done
+
+    done(run, as_json)  # type: ignore[arg-type]
+
+
+def _shown(report: object, as_json: bool) -> int:
+    from hoopwright.desk.weld import WeldReport
+
+    assert isinstance(report, WeldReport)
+    code = exits.STOPPED if report.stops else exits.DONE
+    if as_json:
+        say_json(report)
+        return code
+    say(report.sentence)
+    for figure in report.figures:
+        say(figure_line(figure))
+    for line in finding_lines(report.findings):
+        say(line)
+    for path in report.files:
+        say(f"written: {path}")
+    say(CAUTION)
+    return code
+
+
+@app.command()
+def setting(
+    power: Annotated[float, typer.Option("--power", help="Laser power on the work, W.")],
+    speed: Annotated[float, typer.Option("--speed", help="Welding speed, mm/s.")],
+    material: Material,
+    thickness: Thickness,
+    spot: Annotated[float, typer.Option("--spot", help="Spot diameter at 1/e2, mm.")] = 0.3,
+    focus: Annotated[float, typer.Option("--focus", help="Focus over the face, mm.")] = 0.0,
+    sections: Annotated[Path | None, typer.Option("--sections", help="The shop's own sections (CSV).")] = None,
+    check: Annotated[bool, typer.Option("--check", help="Also by the moving-frame scheme; takes seconds.")] = False,
+    machine: Machine = "demo",
+    limits: Limits = "house",
+    part: Part = "seam",
+    out: Out = None,
+    date: Day = None,
+    cards: ShopFolder = None,
+    json: Json = False,
+) -> None:
+    """What one setting does: bead, threshold, cooling, shrinkage, angle, soft zone; procedure sheet."""
+    from hoopwright.desk.planning import paper_date
+    from hoopwright.desk.weld import Sheet, weld_setting
+
+    def run() -> int:
+        sheet = Sheet(material, thickness, part, machine, limits, cards)
+        wanted = (power, speed, spot, focus)
+        return _shown(weld_setting(sheet, wanted, sections, check, out, paper_date(date)), json)
+
+    _done(run, json)
+
+
+@app.command()
+def trials(
+    material: Material,
+    thickness: Thickness,
+    file: Annotated[Path | None, typer.Argument(help="Trials made so far (CSV); none at the start.")] = None,
+    seed: Annotated[int, typer.Option("--seed", help="Seed of the planner; the same gives the same trials.")] = 1,
+    budget: Annotated[int, typer.Option("--budget", help="Trials planned for, 8 to 60.")] = 20,
+    machine: Machine = "demo",
+    limits: Limits = "house",
+    part: Part = "seam",
+    out: Out = None,
+    date: Day = None,
+    cards: ShopFolder = None,
+    json: Json = False,
+) -> None:
+    """Which trials to weld next, or the setting in the middle of the window, or that nothing is known yet."""
+    from hoopwright.desk.planning import paper_date
+    from hoopwright.desk.weld import Sheet, weld_trials
+
+    def run() -> int:
+        sheet = Sheet(material, thickness, part, machine, limits, cards)
+        report, plan = weld_trials(sheet, file, seed, budget, out, paper_date(date))
+        if not json:
+            for number, (p, v, z, g) in enumerate(plan.next, start=len(plan.trials) + 1):
+                say(f"trial {number}: {p:.0f} W, {v:.1f} mm/s, focus {z:+.2f} mm, gap {g:.3f} mm")
+        return _shown(report, json)
+
+    _done(run, json)
+
+
+@app.command()
+def coupons(
+    material: Material,
+    thickness: Thickness,
+    scatter: Annotated[float, typer.Option("--scatter", help="Scatter of the strength, percent.")] = 1.5,
+    ratio: Annotated[float, typer.Option("--ratio", help="Strength ratio the weld truly has.")] = 0.98,
+    power: Annotated[float, typer.Option("--probability", help="Probability of proving it.")] = 0.90,
+    part: Part = "seam",
+    out: Out = None,
+    date: Day = None,
+    cards: ShopFolder = None,
+    json: Json = False,
+) -> None:
+    """How many weld and parent coupons prove that the weld is good enough; qualification record, operator list."""
+    from hoopwright.desk.planning import paper_date
+    from hoopwright.desk.weld import Sheet, weld_coupons
+
+    def run() -> int:
+        sheet = Sheet(material, thickness, part, cards=cards)
+        return _shown(weld_coupons(sheet, scatter / 100.0, ratio, power, out, paper_date(date)), json)
+
+    _done(run, json)
+
+
+@app.command()
+def lot(
+    name: Annotated[str, typer.Argument(help="Weld lot, as in the readings file.")],
+    thickness: Thickness,
+    file: Annotated[Path | None, typer.Option("--readings", help="Readings file; else the demonstration's.")] = None,
+    cut_length: Annotated[float | None, typer.Option("--cut-length", help="Cut length in use, mm.")] = None,
+    limits: Limits = "demo-house",
+    out: Out = None,
+    date: Day = None,
+    cards: ShopFolder = None,
+    json: Json = False,
+) -> None:
+    """Release or hold a weld lot: one sentence with its reason; lot record."""
+    from hoopwright.desk.planning import paper_date
+    from hoopwright.desk.weld import weld_lot
+
+    _done(lambda: _shown(weld_lot(file, name, thickness, cut_length, limits, cards, out, paper_date(date)), json), json)
+
+
+@app.command()
+def assembly(
+    liner: Annotated[Path | None, typer.Argument(help="Liner file; the demonstration's if left out.")] = None,
+    free_length: Annotated[float | None, typer.Option("--free-length", help="Free length at the slip, mm.")] = None,
+    nozzle: Annotated[str | None, typer.Option("--nozzle", help="OURS,THEIRS,D1,D2: alloys, diameters.")] = None,
+    datum: Annotated[str, typer.Option("--datum", help="End the fixture holds: aft or forward.")] = "aft",
+    out: Out = None,
+    date: Day = None,
+    cards: ShopFolder = None,
+    json: Json = False,
+) -> None:
+    """Order, tacks and pull-in of the lap welds, and the joint to the turbine-nozzle ring; assembly weld sheet."""
+    from hoopwright.desk.planning import paper_date
+    from hoopwright.desk.weld import datum_is_aft, nozzle_joint, weld_assembly
+
+    def run() -> int:
+        joint = None if nozzle is None else nozzle_joint(nozzle)
+        aft = datum_is_aft(datum)
+        return _shown(weld_assembly(liner, free_length, joint, aft, cards, out, paper_date(date)), json)
+
+    _done(run, json)

@@ -1,0 +1,1 @@
+"""Papers of the weld cell: procedure, qualification, lot, operators, assembly welds. Laser and fume cautions on all."""
