@@ -95,7 +95,7 @@ def test_what_no_stretch_can_mend_says_so() -> None:
 def test_chance_of_one_row_is_its_normal_share() -> None:
     row = Row("gap", 0.08, -0.02, 0.08, ((0, 0.5),))
     choice = leximin([row], 1, [0.0])
-    single, every = chance_inside([row], choice, [np.array([0.01])], [0.02])
+    single, every = chance_inside([row], choice, [((0, 0.5), (1, -0.5))], 0.01, 0.02)
     assert single[0] == pytest.approx(0.5, abs=1e-6)
     assert every == pytest.approx(0.5, abs=0.01)
 

@@ -21,6 +21,8 @@ SOUND = {
     "process": "from hoopwright.kernels import x",
     "tools": "from hoopwright.process import x",
     "plan": "from hoopwright.tools import x",
+    "measure": "from hoopwright.plan import x",
+    "correct": "from hoopwright.measure import x",
     "papers": "import ezdxf\nfrom hoopwright.plan import x",
     "desk": "from hoopwright.papers import x",
     "cli": "import typer\nfrom hoopwright.desk import x",

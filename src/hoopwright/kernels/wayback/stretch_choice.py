@@ -202,27 +202,39 @@ def _before(old: tuple[float, ...], new: tuple[float, ...]) -> bool:
     return len(new) > len(old)
 
 
-def chance_inside(
-    rows: Sequence[Row], choice: Choice, face_sd: Sequence[Vector], landing_sd: Sequence[float], seed: int = 5
-) -> tuple[tuple[float, ...], float]:
-    """P of each row truly inside, and of all of them [1], by 40 000 draws.
+Faces = Sequence[tuple[tuple[int, float], ...]]
+"""For each row the measured faces it is made of: (number of the face, coefficient)."""
 
-    face_sd : for each row the vector of (sd of its own readings as they enter it). landing_sd : of each ring [mm],
-    counted only for rings that are stretched; one ring's landing moves all its rows together.
+
+def chance_inside(
+    rows: Sequence[Row],
+    choice: Choice,
+    faces: Faces,
+    face_sd: float,
+    landing_sd: float,
+    seed: int = 5,
+) -> tuple[tuple[float, ...], float]:
+    """P of each row truly inside, and of all of them [1], the latter by 40 000 draws.
+
+    A face's reading stands in its gap and in its size, and one ring's landing moves all its rows: errors are shared as
+    they are in the shop. face_sd, landing_sd : of one face and of one stretch [mm].
     """
     rng = np.random.default_rng(seed)
     draws = 40_000
-    landing = [rng.standard_normal(draws) * sd for sd in landing_sd]
+    count = 1 + max((n for row in faces for n, _ in row), default=-1)
+    read = face_sd * rng.standard_normal((max(count, 1), draws))
+    landing = landing_sd * rng.standard_normal((len(choice.stretch), draws))
     inside_all = np.ones(draws, dtype=bool)
     single = []
-    for row, own, value in zip(rows, face_sd, choice.values, strict=True):
-        parts = [(c, j) for j, c in row.rings if choice.stretch[j] > 1e-9]
-        read = float(np.sqrt((np.asarray(own) ** 2).sum()))
-        true = value + read * rng.standard_normal(draws)
-        for c, j in parts:
-            true = true + c * landing[j]
+    for row, own, value in zip(rows, faces, choice.values, strict=True):
+        moved = [(c, j) for j, c in row.rings if choice.stretch[j] > 1e-9]
+        true = np.full(draws, value)
+        for n, c in own:
+            true += c * read[n]
+        for c, j in moved:
+            true += c * landing[j]
         inside_all &= (true > row.low) & (true < row.high)
-        sd = float(np.sqrt(read**2 + sum((c * landing_sd[j]) ** 2 for c, j in parts)))
+        sd = float(np.sqrt(face_sd**2 * sum(c * c for _, c in own) + landing_sd**2 * sum(c * c for c, _ in moved)))
         if sd > 0.0:
             single.append(float(special.ndtr((row.high - value) / sd) - special.ndtr((row.low - value) / sd)))
         else:

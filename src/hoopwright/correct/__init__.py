@@ -1,0 +1,1 @@
+"""From readings back to settings and tools: diagnosis, calibration, corrections, fits, clocking, change."""

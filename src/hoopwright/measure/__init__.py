@@ -1,0 +1,1 @@
+"""From raw readings to statements: files of readings, corrections, uncertainty, decisions, inspection plans."""
