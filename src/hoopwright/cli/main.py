@@ -32,6 +32,14 @@ ShopFolder = Annotated[
 ]
 
 
+Full = Annotated[
+    bool,
+    typer.Option(
+        "--full", help="With solids (STEP, glb, STL), every paper and table of every tool; needs the extra `cad`."
+    ),
+]
+
+
 def done(run: Callable[[], int], as_json: bool) -> None:
     """Run a command; an error of the tree becomes a message and its exit code, never a traceback."""
     try:
@@ -86,24 +94,65 @@ def plan(
         list[str] | None, typer.Option("--ring", help="Only this ring; may be given more than once.")
     ] = None,
     date: Annotated[str | None, typer.Option("--date", help="Date to print on the papers, as 2031-03-01.")] = None,
+    full: Full = False,
     cards: ShopFolder = None,
     json: Json = False,
 ) -> None:
     """Plan every ring: plan.json, a walk sheet (PDF) a ring, DXF of blanks, rolls and segments."""
     from hoopwright.cli.planning import plan_file
 
-    done(lambda: plan_file(liner, out, tuple(ring or ()), date, cards, json), json)
+    done(lambda: plan_file(liner, out, tuple(ring or ()), date, cards, json, full), json)
 
 
 @app.command()
 def demo(
     out: Annotated[Path, typer.Option("--out", help="Folder for the plan.")] = Path("hoopwright-demo"),
+    full: Full = False,
     json: Json = False,
 ) -> None:
     """Plan the demonstration liner (all data invented) and say what to look at first."""
     from hoopwright.cli.planning import plan_demo
 
-    done(lambda: plan_demo(out, json), json)
+    done(lambda: plan_demo(out, json, full), json)
+
+
+Of = Annotated[Path | None, typer.Option("--of", help="Liner file; the demonstration liner if left out.")]
+
+
+@app.command()
+def tools(
+    tool: Annotated[
+        str,
+        typer.Argument(
+            help="Tool, such as HD-402-S (-R rolls, -S segments, -B base, -T plug, -W weld bars) or HD-400-P."
+        ),
+    ],
+    of: Of = None,
+    out: Annotated[Path | None, typer.Option("--out", help="Folder for its solids, DXF and papers.")] = None,
+    date: Annotated[str | None, typer.Option("--date", help="Date to print on the papers, as 2031-03-01.")] = None,
+    cards: ShopFolder = None,
+    json: Json = False,
+) -> None:
+    """Build one tool as solids (STEP, glb, STL), check it, and write its drawings."""
+    from hoopwright.cli.toolmaking import tool_command
+
+    done(lambda: tool_command(tool, of, out, date, cards, json), json)
+
+
+@app.command()
+def paper(
+    name: Annotated[str, typer.Argument(help="Paper, such as machine-card or set-ground; `list` names them all.")],
+    ring: Annotated[str, typer.Option("--ring", help="Ring it is for.")] = "",
+    of: Of = None,
+    out: Annotated[Path | None, typer.Option("--out", help="Folder to write it into.")] = None,
+    date: Annotated[str | None, typer.Option("--date", help="Date to print on it, as 2031-03-01.")] = None,
+    cards: ShopFolder = None,
+    json: Json = False,
+) -> None:
+    """Write one paper of one ring."""
+    from hoopwright.cli.toolmaking import paper_command
+
+    done(lambda: paper_command(name, ring, of, out, date, cards, json), json)
 
 
 History = Annotated[

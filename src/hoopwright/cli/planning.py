@@ -10,16 +10,22 @@ from hoopwright.desk import planning as desk
 
 
 def plan_file(
-    liner: Path, folder: Path, rings: tuple[str, ...], date: str | None, shop_folder: Path | None, as_json: bool
+    liner: Path,
+    folder: Path,
+    rings: tuple[str, ...],
+    date: str | None,
+    shop_folder: Path | None,
+    as_json: bool,
+    full: bool = False,
 ) -> int:
     """Plan a liner file."""
     tell = None if as_json else progress
-    return _shown(desk.plan_to_folder(liner, folder, rings, desk.paper_date(date), shop_folder, tell), as_json)
+    return _shown(desk.plan_to_folder(liner, folder, rings, desk.paper_date(date), shop_folder, tell, full), as_json)
 
 
-def plan_demo(folder: Path, as_json: bool) -> int:
+def plan_demo(folder: Path, as_json: bool, full: bool = False) -> int:
     """Plan the demonstration liner. Its stops are part of the demonstration, so they do not fail the command."""
-    written = desk.plan_demo(folder, None if as_json else progress)
+    written = desk.plan_demo(folder, None if as_json else progress, full)
     _shown(written, as_json)
     if not as_json:
         say("Everything about this liner is invented. Plan your own: hoopwright plan LINER.toml --out FOLDER")

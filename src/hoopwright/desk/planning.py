@@ -11,6 +11,7 @@ from hoopwright.design.demo import DEMO_FILES, demo_liner, demo_text
 from hoopwright.design.liner_reading import cards_folder, read_liner
 from hoopwright.design.shapes import Liner
 from hoopwright.desk.folders import checked_target, write_whole
+from hoopwright.desk.package import DEMO_DATE, package_files
 from hoopwright.errors import HoopwrightError, InputError
 from hoopwright.findings import LEVELS, Figure, Finding
 from hoopwright.plan.as_json import json_text
@@ -19,9 +20,6 @@ from hoopwright.plan.ring_plan import RingPlan
 from hoopwright.plan.shelf import Shelf
 
 Progress = Callable[[str], None]
-
-DEMO_DATE = dt.date(2031, 3, 1)
-"""Date on the papers of the demonstration, so that its files are the same bytes every day."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,8 +72,9 @@ def plan_to_folder(
     date: dt.date | None = None,
     shop_folder: Path | None = None,
     progress: Progress | None = None,
+    full: bool = False,
 ) -> Written:
-    """Plan a liner file into a folder, written whole or not at all.
+    """Plan a liner file into a folder, written whole or not at all; `full` with solids and papers of every tool.
 
     Raises
     ------
@@ -87,14 +86,14 @@ def plan_to_folder(
     checked_target(folder)
     liner = read_liner(path, shop_folder)
     shelf = Shelf(shop_folder or cards_folder(path))
-    return _written(liner, shelf, folder, tuple(rings), date or dt.date.today(), progress, {})
+    return _written(liner, shelf, folder, tuple(rings), date or dt.date.today(), progress, {}, full)
 
 
-def plan_demo(folder: Path, progress: Progress | None = None) -> Written:
+def plan_demo(folder: Path, progress: Progress | None = None, full: bool = False) -> Written:
     """Plan the demonstration liner; its files lie beside the plan so that they can be changed and planned again."""
     checked_target(folder)
     sources = {f"demo/{name}": demo_text(name).encode() for name in DEMO_FILES}
-    return _written(demo_liner(), Shelf(), folder, (), DEMO_DATE, progress, sources)
+    return _written(demo_liner(), Shelf(), folder, (), DEMO_DATE, progress, sources, full)
 
 
 def _written(
@@ -105,6 +104,7 @@ def _written(
     date: dt.date,
     progress: Progress | None,
     more: dict[str, bytes],
+    full: bool = False,
 ) -> Written:
     # the drawing libraries are heavy: only a plan that is written needs them
     from hoopwright.desk.hot_build import hot_files
@@ -126,6 +126,12 @@ def _written(
             hot_stops = sum(finding.level == "stop" for finding in hot.findings)
         except HoopwrightError as refusal:
             refused.append((f"{liner.id} hot build", str(refusal)))
+    tool_stops = 0
+    if full:
+        package = package_files(plan, shelf.shop_folder, date, tell)
+        files |= package.files
+        refused += package.refused
+        tool_stops = package.stops
     if liner.invented:
         files["READ-ME.txt"] = b"Demonstration: every size, tolerance, temperature and reading here is invented.\n"
     paths = write_whole(folder, {**files, **more})
@@ -136,7 +142,7 @@ def _written(
         summary=tuple(summary_line(ring) for ring in plan.rings),
         look_first=look_first(plan, folder.absolute()),
         refused=tuple(refused),
-        stops=hot_stops + sum(finding.level == "stop" for finding in plan.findings),
+        stops=hot_stops + tool_stops + sum(finding.level == "stop" for finding in plan.findings),
     )
 
 

@@ -11,9 +11,15 @@ from hoopwright.papers.pictures.callouts import Callout, row_of_callouts
 
 
 def turned_drawing(
-    name: str, section: Profile, scale: float, callouts: Sequence[Callout] = (), lengths: Sequence[tuple[float, float]] = (),
-    finished: Profile | None = None, corners: Profile | None = None, digits: int = 2,
-) -> Drawing:  # fmt: skip
+    name: str,
+    section: Profile,
+    scale: float,
+    callouts: Sequence[Callout] = (),
+    lengths: Sequence[tuple[float, float]] = (),
+    finished: Profile | None = None,
+    corners: Profile | None = None,
+    digits: int = 2,
+) -> Drawing:
     """The section with its axis.
 
     Parameters

@@ -1,4 +1,6 @@
-"""What the shop's sheets share: a paper from blocks, rows to write on, tables of figures, findings that hold it back."""
+"""What the shop's sheets share: a paper from blocks, rows to write on, tables of figures, findings that hold it
+back.
+"""
 
 from __future__ import annotations
 

@@ -34,9 +34,15 @@ def definition(tools: RingTools) -> Paper:
         for c in ring.controls
     ]
     columns = (
-        Column("control size", 38.0, "start"), Column("z", 16.0), Column("", 4.0), Column("face", 20.0, "start"),
-        Column("diameter", 40.0), Column("", 4.0), Column("state", 24.0, "start"), Column("measured as", 28.0, "start"),
-    )  # fmt: skip
+        Column("control size", 38.0, "start"),
+        Column("z", 16.0),
+        Column("", 4.0),
+        Column("face", 20.0, "start"),
+        Column("diameter", 40.0),
+        Column("", 4.0),
+        Column("state", 24.0, "start"),
+        Column("measured as", 28.0, "start"),
+    )
     general = plan.job.liner.tolerances
     facts = [
         ("material", f"UNS {ring.material}" if ring.material[:1] in "NRS" else ring.material),
@@ -54,11 +60,16 @@ def definition(tools: RingTools) -> Paper:
         for p in plan.job.liner.holes_of(ring.id)
     ]
     blocks: list[Block] = [
-        heading(next(letters), f"Section, {scale_text(scale)}; sizes cold at 20 °C, z from the datum, aft positive"), drawn, space(3.0),
-        heading(next(letters), "Control sizes"), *table(columns, sizes, title="control sizes"), space(3.0),
+        heading(next(letters), f"Section, {scale_text(scale)}; sizes cold at 20 °C, z from the datum, aft positive"),
+        drawn,
+        space(3.0),
+        heading(next(letters), "Control sizes"),
+        *table(columns, sizes, title="control sizes"),
+        space(3.0),
         heading(next(letters), "Material and general tolerances"),
-        *table((Column("what", 70.0, "start"), Column("value", 50.0)), facts, title="general"), space(3.0),
-    ]  # fmt: skip
+        *table((Column("what", 70.0, "start"), Column("value", 50.0)), facts, title="general"),
+        space(3.0),
+    ]
     if holes:
         heads = (
             Column("holes", 40.0, "start"),
@@ -90,18 +101,29 @@ def blank_and_nest(tools: RingTools) -> Paper:
     ]
     heads = (Column("coupon", 24.0, "start"), Column("for", 60.0, "start"), Column("size", 40.0))
     note = (
-        f"Coupons are common practice, no source: tensile {written(TENSILE[0], 0)} × {written(TENSILE[1], 0)}, weld pairs "
-        f"{written(WELD[0], 0)} × {written(WELD[1], 0)}. Mark sheet, cast and rolling direction on every piece before it is cut free."
+        f"Coupons are common practice, no source: tensile {written(TENSILE[0], 0)} × {written(TENSILE[1], 0)}, weld pairs "  # noqa: E501
+        f"{written(WELD[0], 0)} × {written(WELD[1], 0)}. Mark sheet, cast and rolling direction on every piece before it is cut free."  # noqa: E501
     )
     blocks: list[Block] = [
         heading(next(letters), f"Blank, {kind}, {scale_text(scale)}"),
-        stacked([drawn, paragraph("Dashed: ends cut after rolling, edges trimmed after sizing.", INNER_WIDTH, 3.0, "italic")], 1.0, "blank"),
+        stacked(
+            [
+                drawn,
+                paragraph("Dashed: ends cut after rolling, edges trimmed after sizing.", INNER_WIDTH, 3.0, "italic"),
+            ],
+            1.0,
+            "blank",
+        ),
         space(2.0),
         heading(next(letters), f"Nest, {nest.count} on a sheet, {scale_text(small)}; coupons dashed at the far end"),
         picture(lay, paper_box(lay, small), small),
         space(3.0),
         heading(next(letters), "Coupons"),
-        *table(heads, coupons, title="coupons"), space(1.5), paragraph(note, INNER_WIDTH, 3.0, "italic"), space(2.0),
-        heading(next(letters), "Figures"), *figures_table(plan.blank.figures, "blank figures"),
-    ]  # fmt: skip
+        *table(heads, coupons, title="coupons"),
+        space(1.5),
+        paragraph(note, INNER_WIDTH, 3.0, "italic"),
+        space(2.0),
+        heading(next(letters), "Figures"),
+        *figures_table(plan.blank.figures, "blank figures"),
+    ]
     return Paper("blank-nest", plan.job.ring.id, "Blank and nest", tuple(blocks), ("blank", "sheet"), ("cut",))

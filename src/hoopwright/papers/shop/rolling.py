@@ -50,15 +50,32 @@ def pass_card(tools: RingTools) -> Paper:
         if k in known
     ]
     blocks: list[Block] = [
-        heading(next(letters), "Set"), big_figures([(name[:34], text) for name, text in large], columns=3), space(2.0),
-        heading(next(letters), "Passes"), *table(columns, table_rows, title="passes"), space(3.0),
-        heading(next(letters), f"Good section, {scale_text(scale)}"), drawn, space(3.0),
-        heading(next(letters), "Figures"), *figures_table([*chosen, *curl], "rolling figures", False),
+        heading(next(letters), "Set"),
+        big_figures([(name[:34], text) for name, text in large], columns=3),
+        space(2.0),
+        heading(next(letters), "Passes"),
+        *table(columns, table_rows, title="passes"),
+        space(3.0),
+        heading(next(letters), f"Good section, {scale_text(scale)}"),
+        drawn,
+        space(3.0),
+        heading(next(letters), "Figures"),
+        *figures_table([*chosen, *curl], "rolling figures", False),
         heading(next(letters), "First three strips"),
-        *writing_table([("strip", 18.0), ("gap left", 24.0), ("gap right", 24.0), ("depth, start", 26.0), ("middle", 26.0), ("end", 26.0), ("camber", 28.0)],
-                       [(str(k), "", "", "", "", "", "") for k in (1, 2, 3)]),
+        *writing_table(
+            [
+                ("strip", 18.0),
+                ("gap left", 24.0),
+                ("gap right", 24.0),
+                ("depth, start", 26.0),
+                ("middle", 26.0),
+                ("end", 26.0),
+                ("camber", 28.0),
+            ],
+            [(str(k), "", "", "", "", "", "") for k in (1, 2, 3)],
+        ),
         entries(("lubricant, lot", "machine", "operator, date")),
-    ]  # fmt: skip
+    ]
     return Paper("pass-card", ring.id, "Pass card", tuple(blocks), ("roll", "curl", "route"), ("roll", "curl"))
 
 
@@ -77,12 +94,21 @@ def one_roll(form: RollForm, letter: str) -> list[Block]:
     """A roll in half section with its main sizes, and what the drawing does not letter."""
     x0, _, x1, _ = form.section.bounds
     drawn, scale = fitted(
-        lambda s: turned_drawing(form.name, form.section, s, roll_callouts(form), [(form.contour.start[0], form.contour.end[0]), (x0, x1)], digits=2),
-        INNER_WIDTH, 78.0, 2.0,
-    )  # fmt: skip
+        lambda s: turned_drawing(
+            form.name,
+            form.section,
+            s,
+            roll_callouts(form),
+            [(form.contour.start[0], form.contour.end[0]), (x0, x1)],
+            digits=2,
+        ),
+        INNER_WIDTH,
+        78.0,
+        2.0,
+    )
     key = form.key
     words = (
-        f"Bore Ø {written(form.bore_mm, 3)} H7. Keyway {written(key.width_mm, 0)} wide, {written(key.depth_mm, 1)} deep beyond the bore. "
+        f"Bore Ø {written(form.bore_mm, 3)} H7. Keyway {written(key.width_mm, 0)} wide, {written(key.depth_mm, 1)} deep beyond the bore. "  # noqa: E501
         f"Length {written(form.length_mm, 2)}. Least wall over the keyway {written(form.wall_mm, 1)}."
     )
     return [
@@ -99,23 +125,31 @@ def roll_pair_paper(tools: RingTools) -> Paper:
     closed, scale = fitted(lambda s: pair_drawing(rolls.pair, s), INNER_WIDTH, 70.0, 2.0)
     words = "" if plan.proven else "First estimate, cut to the part's own faces: not yet proven."
     guide = (
-        f"Collars guide the strip, {written(room.guide_clearance_mm.value, 2)} a side; outer roll ends {written(room.side_clearance_mm.value, 2)} inside them."
-        if rolls.guided else f"Axes tilted {written(abs(rolls.pair.cone_deg), 2)}° each: plates at the entry guide the edges, no collars."
-    )  # fmt: skip
+        f"Collars guide the strip, {written(room.guide_clearance_mm.value, 2)} a side; outer roll ends {written(room.side_clearance_mm.value, 2)} inside them."  # noqa: E501
+        if rolls.guided
+        else f"Axes tilted {written(abs(rolls.pair.cone_deg), 2)}° each: plates at the entry guide the edges, no collars."  # noqa: E501
+    )
     blocks: list[Block] = [
         heading(next(letters), f"Closed on the sheet, {scale_text(scale)}"),
-        stacked([closed, paragraph(f"Inner roll below. Radii from each roll's own axis. {guide} {words}", INNER_WIDTH)], 1.5, "closed rolls"), space(3.0),
-        *one_roll(rolls.inner, next(letters)), *one_roll(rolls.outer, next(letters)),
-        heading(next(letters), "Points of both contours"), *points_table(rolls.pair.inner, rolls.pair.outer),
+        stacked(
+            [closed, paragraph(f"Inner roll below. Radii from each roll's own axis. {guide} {words}", INNER_WIDTH)],
+            1.5,
+            "closed rolls",
+        ),
+        space(3.0),
+        *one_roll(rolls.inner, next(letters)),
+        *one_roll(rolls.outer, next(letters)),
+        heading(next(letters), "Points of both contours"),
+        *points_table(rolls.pair.inner, rolls.pair.outer),
         *stock_blocks(made, next(letters)),
         heading(next(letters), "Finish, hardness, life"),
         paragraph(
-            f"Profile ± {written(room.roll_profile_mm.value, 3)}. Ra {written(room.roll_finish_um.value, 1)} along the rolling direction. "
-            f"{room.roll_hardness_low_HRC.value:g} to {room.roll_hardness_high_HRC.value:g} HRC. {life_words(made)} Etch {made.id} and the revision on the face.",
+            f"Profile ± {written(room.roll_profile_mm.value, 3)}. Ra {written(room.roll_finish_um.value, 1)} along the rolling direction. "  # noqa: E501
+            f"{room.roll_hardness_low_HRC.value:g} to {room.roll_hardness_high_HRC.value:g} HRC. {life_words(made)} Etch {made.id} and the revision on the face.",  # noqa: E501
             INNER_WIDTH,
         ),
         entries(("profile report", "hardness", "gauge no.")),
-    ]  # fmt: skip
+    ]
     return Paper(
         "roll-pair",
         made.id,

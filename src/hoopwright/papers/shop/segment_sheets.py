@@ -40,26 +40,34 @@ def set_blank(tools: RingTools) -> Paper:
     shoulder = max(s.start[1] for s in form.section.segments if s.start[0] < 9.0)
     tips = [
         Callout((1.0, shoulder), (radius(shoulder, 2), "shoulder")),
-        Callout((0.5 * (form.profile.start[0] + form.profile.end[0]), _level(form)), ("profile", "as ground, later sheet")),
-        Callout((form.height_mm - 1.0, form.section.segments[-3].start[1]), (radius(form.section.segments[-3].start[1], 2), "neck")),
-    ]  # fmt: skip
+        Callout(
+            (0.5 * (form.profile.start[0] + form.profile.end[0]), _level(form)), ("profile", "as ground, later sheet")
+        ),
+        Callout(
+            (form.height_mm - 1.0, form.section.segments[-3].start[1]),
+            (radius(form.section.segments[-3].start[1], 2), "neck"),
+        ),
+    ]
     lengths = [(form.profile.start[0], form.profile.end[0]), (0.0, form.height_mm)]
     drawn, scale = fitted(lambda s: turned_drawing(form.name, form.section, s, tips, lengths), INNER_WIDTH, 118.0, 2.0)
     words = (
-        f"Taper bore R {written(form.bore_mm, 3)} at the base, R {written(top, 3)} at the top, half angle {written(math.degrees(form.half_angle_rad), 3)}°, "
+        f"Taper bore R {written(form.bore_mm, 3)} at the base, R {written(top, 3)} at the top, half angle {written(math.degrees(form.half_angle_rad), 3)}°, "  # noqa: E501
         f"to the pin {tools.plan.job.liner.id}-P. Shoulder down, ring leaves over the top: its {_end(tools)} end. "
-        f"Tongue {written(form.tongue.width_mm, 2)} wide, {written(form.tongue.depth_mm, 1)} deep, from {written(form.tongue.from_mm, 1)} to {written(form.tongue.to_mm, 1)} off the axis. "
+        f"Tongue {written(form.tongue.width_mm, 2)} wide, {written(form.tongue.depth_mm, 1)} deep, from {written(form.tongue.from_mm, 1)} to {written(form.tongue.to_mm, 1)} off the axis. "  # noqa: E501
         f"Grooves for bands 4.4 wide, 4.2 deep."
     )
     blocks: list[Block] = [
         heading(next(letters), f"Half section of the finished blank, {scale_text(scale)}"),
-        stacked([drawn, paragraph(words, INNER_WIDTH)], 1.5, "blank of the set"), space(3.0),
+        stacked([drawn, paragraph(words, INNER_WIDTH)], 1.5, "blank of the set"),
+        space(3.0),
         heading(next(letters), "Points of the half section, height above the base and radius"),
         *section_points(form.section),
         *stock_blocks(made, next(letters)),
-        heading(next(letters), "Route"), *numbered_steps([f"{w.title}: {w.text}" for w in made.works]),
-        paragraph(life_words(made), INNER_WIDTH), entries(("bar, cast", "lathe, date", "name")),
-    ]  # fmt: skip
+        heading(next(letters), "Route"),
+        *numbered_steps([f"{w.title}: {w.text}" for w in made.works]),
+        paragraph(life_words(made), INNER_WIDTH),
+        entries(("bar, cast", "lathe, date", "name")),
+    ]
     return Paper(
         "set-blank",
         form.name,
@@ -156,11 +164,12 @@ def set_wire(tools: RingTools) -> Paper:
     order = (Column("cut", 14.0, "start"), Column("slot after segment", 36.0), Column("angle", 26.0))
     turns = [(str(k), str(n), f"{written(path.slot_angles_deg[n - 1], 2)}°") for k, n in enumerate(path.order, start=1)]
     hole = (
-        f"Start hole Ø {written(path.start_hole_mm[0], 1)} in the waste strip of each slot, {written(path.start_hole_mm[1], 2)} off the axis."
-        if path.start_hole_mm is not None else "No start hole: the wire comes in from outside."
-    )  # fmt: skip
+        f"Start hole Ø {written(path.start_hole_mm[0], 1)} in the waste strip of each slot, {written(path.start_hole_mm[1], 2)} off the axis."  # noqa: E501
+        if path.start_hole_mm is not None
+        else "No start hole: the wire comes in from outside."
+    )
     steps = [
-        f"Set up on the ground base, bore true within 0.01. Wire Ø {written(machine.wire_dia_mm.value, 2)}, kerf {written(machine.kerf_mm.value, 2)}, height {written(path.height_mm, 1)}.",
+        f"Set up on the ground base, bore true within 0.01. Wire Ø {written(machine.wire_dia_mm.value, 2)}, kerf {written(machine.kerf_mm.value, 2)}, height {written(path.height_mm, 1)}.",  # noqa: E501
         f"{hole} Thread and cut outward on both sides of every slot; the bridges at the bore stay.",
         "Cut the bridges in the order of the table, opposite slots in turn, so that the blank does not spring.",
         "Skim every face. No recast may be left: the affected depth of the rough cut is less than what the skim takes.",
@@ -169,11 +178,18 @@ def set_wire(tools: RingTools) -> Paper:
     left = stacked([heading(next(letters), f"From above, {scale_text(scale)}"), above])
     right = stacked([heading(next(letters), f"One slot, {scale_text(big)}"), detail])
     blocks: list[Block] = [
-        beside([(0.0, left), (INNER_WIDTH - 58.0, right)], "wire cut"), space(3.0),
-        heading(next(letters), "Passes"), *table(columns, rows, title="passes"), space(3.0),
-        heading(next(letters), "Order of the bridges"), *table(order, turns, title="order"), space(3.0),
-        heading(next(letters), "Work"), *numbered_steps(steps), entries(("programme", "machine, date", "name")),
-    ]  # fmt: skip
+        beside([(0.0, left), (INNER_WIDTH - 58.0, right)], "wire cut"),
+        space(3.0),
+        heading(next(letters), "Passes"),
+        *table(columns, rows, title="passes"),
+        space(3.0),
+        heading(next(letters), "Order of the bridges"),
+        *table(order, turns, title="order"),
+        space(3.0),
+        heading(next(letters), "Work"),
+        *numbered_steps(steps),
+        entries(("programme", "machine, date", "name")),
+    ]
     return Paper(
         "set-wire",
         form.name,
@@ -193,26 +209,36 @@ def set_ground(tools: RingTools) -> Paper:
     above, small = fitted(lambda _: polar_drawing(view), 62.0, 78.0, 1.0)
     press = plan.sizing.press
     loads = [
-        ("pin pull", three_figures(press.figure("pull").value, "kN")), ("radial sum", three_figures(press.figure("radial-sum").value, "kN")),
+        ("pin pull", three_figures(press.figure("pull").value, "kN")),
+        ("radial sum", three_figures(press.figure("radial-sum").value, "kN")),
         ("hoop tension", three_figures(plan.figure("press/tension").value, "kN")),
         ("1 mm of pin", f"{written(plan.figure('stop/across-per-mm').value, 4)} mm of Ø"),
-    ]  # fmt: skip
+    ]
     steps = [
-        f"Assemble on {form.count} spacers {written(form.slot_mm, 2)} ± {written(room.spacer_tolerance_mm.value, 3)}, bands on, base down.",
-        f"Grind to the table, profile ± {written(room.segment_profile_mm.value, 3)}, Ra {written(room.segment_finish_um.value, 1)}.",
+        f"Assemble on {form.count} spacers {written(form.slot_mm, 2)} ± {written(room.spacer_tolerance_mm.value, 3)}, bands on, base down.",  # noqa: E501
+        f"Grind to the table, profile ± {written(room.segment_profile_mm.value, 3)}, Ra {written(room.segment_finish_um.value, 1)}.",  # noqa: E501
         f"Round every slot edge to R {written(form.edge_radius_mm, 1)} along the profile, polish along the turning.",
-        f"Open on pin {plan.job.liner.id}-P: travel {written(form.travel_mm, 1)}, stroke {written(press.figure('stroke').value, 1)}. Fit the retract.",
+        f"Open on pin {plan.job.liner.id}-P: travel {written(form.travel_mm, 1)}, stroke {written(press.figure('stroke').value, 1)}. Fit the retract.",  # noqa: E501
     ]
     names = [c.name for c in view.controls]
     heads = [("segment", 18.0), *((name[:14], (INNER_WIDTH - 18.0) / len(names)) for name in names)]
     release = next((f for f in plan.findings if f.topic == "pin-release"), None)
     blocks: list[Block] = [
-        beside([(0.0, stacked([heading(next(letters), f"Loaded position, {scale_text(scale)}"), profile])),
-                (INNER_WIDTH - 60.0, stacked([heading(next(letters), f"From above, {scale_text(small)}"), above]))], "segment set"),
-        space(3.0), *control_blocks(view, letters),
-        heading(next(letters), "Work"), *numbered_steps(steps),
-        heading(next(letters), "At the press"), big_figures(loads), space(2.0),
-    ]  # fmt: skip
+        beside(
+            [
+                (0.0, stacked([heading(next(letters), f"Loaded position, {scale_text(scale)}"), profile])),
+                (INNER_WIDTH - 60.0, stacked([heading(next(letters), f"From above, {scale_text(small)}"), above])),
+            ],
+            "segment set",
+        ),
+        space(3.0),
+        *control_blocks(view, letters),
+        heading(next(letters), "Work"),
+        *numbered_steps(steps),
+        heading(next(letters), "At the press"),
+        big_figures(loads),
+        space(2.0),
+    ]
     if release is not None:
         blocks += [
             boxed(

@@ -32,25 +32,37 @@ def machine_card(tools: RingTools) -> Paper:
     seam = plan.figure("stop/seam-angle").value
     above, _ = fitted(lambda _: polar_drawing(set_view(tools), seam), 70.0, 62.0, 1.0)
     large = [
-        ("segment set", tools.parts.form.name), *((f"stop, hit {k}", written(s.stop_mm, 2)) for k, s in enumerate(stops, 1)),
+        ("segment set", tools.parts.form.name),
+        *((f"stop, hit {k}", written(s.stop_mm, 2)) for k, s in enumerate(stops, 1)),
         ("never above, pin pull", three_figures(plan.job.machines.expander.pull_max_kN.value, "kN")),
-        ("pin pull, predicted", three_figures(press.figure("pull").value, "kN")), ("hold", figure_text(plan.job.limits.hold_s)),
-    ]  # fmt: skip
+        ("pin pull, predicted", three_figures(press.figure("pull").value, "kN")),
+        ("hold", figure_text(plan.job.limits.hold_s)),
+    ]
     steps = [
-        f"Read the tool label: {tools.parts.form.name}, revision {plan.job.liner.revision}. Another revision is not used.",
+        f"Read the tool label: {tools.parts.form.name}, revision {plan.job.liner.revision}. Another revision is not used.",  # noqa: E501
         "Film or paste on the segments, grease on pin and base. Load with the shoulder down, ring home on it.",
         f"Seam {written(seam, 2)}° from the middle of segment 1, clockwise, for the first hit.",
-        *(f"Hit {k}: stop {written(s.stop_mm, 2)}, hold, retract until slack is seen, measure free." + (" Index half a pitch: seam to the mirrored place." if k < len(stops) else "") for k, s in enumerate(stops, 1)),
+        *(
+            f"Hit {k}: stop {written(s.stop_mm, 2)}, hold, retract until slack is seen, measure free."
+            + (" Index half a pitch: seam to the mirrored place." if k < len(stops) else "")
+            for k, s in enumerate(stops, 1)
+        ),
         f"The ring comes off with its {'aft' if tools.parts.form.upward > 0 else 'forward'} end leading.",
-    ]  # fmt: skip
+    ]
     blocks: list[Block] = [
-        heading(next(letters), "Confirm and set"), big_figures(large, columns=3), space(2.0),
-        heading(next(letters), "Seam and segments, from above, first hit"), above, space(3.0),
-        heading(next(letters), "Work"), *numbered_steps(steps),
+        heading(next(letters), "Confirm and set"),
+        big_figures(large, columns=3),
+        space(2.0),
+        heading(next(letters), "Seam and segments, from above, first hit"),
+        above,
+        space(3.0),
+        heading(next(letters), "Work"),
+        *numbered_steps(steps),
         *stop_blocks(stop_table_of(plan), letters),
-        heading(next(letters), "Loads"), *figures_table(press.figures, "loads", False),
+        heading(next(letters), "Loads"),
+        *figures_table(press.figures, "loads", False),
         entries(("press", "operator", "date")),
-    ]  # fmt: skip
+    ]
     return Paper(
         "machine-card",
         plan.job.ring.id,
@@ -90,11 +102,18 @@ def sizing_record(tools: RingTools) -> Paper:
         for k in range(10)
     ]
     blocks: list[Block] = [
-        heading(next(letters), "Predicted"), *figures_table(figures, "predicted sizes", False),
-        heading(next(letters), "Measured, diameters by girth tape at 20 °C"), *writing_table(heads, rows),
-        paragraph("A free size outside the predicted band: no correction; check seat, stop and hardness first. A ring cannot be shrunk.", INNER_WIDTH, 3.0, "italic"),
+        heading(next(letters), "Predicted"),
+        *figures_table(figures, "predicted sizes", False),
+        heading(next(letters), "Measured, diameters by girth tape at 20 °C"),
+        *writing_table(heads, rows),
+        paragraph(
+            "A free size outside the predicted band: no correction; check seat, stop and hardness first. A ring cannot be shrunk.",  # noqa: E501
+            INNER_WIDTH,
+            3.0,
+            "italic",
+        ),
         entries(("tape no.", "temperature", "lubricant", "operator", "checked", "date")),
-    ]  # fmt: skip
+    ]
     return Paper("sizing-record", plan.job.ring.id, "Sizing record", tuple(blocks), ("size",), ("size",))
 
 
@@ -109,13 +128,27 @@ def try_out(tools: RingTools) -> Paper:
     wide = (INNER_WIDTH - 58.0) / max(1, len(controls))
     blocks: list[Block] = [
         heading(next(letters), f"Rolls {plan.job.ring.id}-R: depth wanted {written(depth, 2)}"),
-        *writing_table([("strip", 16.0), ("gap", 22.0), ("depth start", 26.0), ("middle", 24.0), ("end", 24.0), ("twist", 20.0), ("edge wave", 22.0), ("decision", 18.0)],
-                       [(str(k), *("" for _ in range(7))) for k in (1, 2, 3)]),
+        *writing_table(
+            [
+                ("strip", 16.0),
+                ("gap", 22.0),
+                ("depth start", 26.0),
+                ("middle", 24.0),
+                ("end", 24.0),
+                ("twist", 20.0),
+                ("edge wave", 22.0),
+                ("decision", 18.0),
+            ],
+            [(str(k), *("" for _ in range(7))) for k in (1, 2, 3)],
+        ),
         heading(next(letters), f"Segments {tools.parts.form.name}: wanted {wanted}"),
-        *writing_table([("ring", 16.0), ("stop", 22.0), ("lobes", 20.0), *((n, wide) for n in controls)], [(str(k), *("" for _ in range(2 + len(controls)))) for k in (1, 2, 3)]),
+        *writing_table(
+            [("ring", 16.0), ("stop", 22.0), ("lobes", 20.0), *((n, wide) for n in controls)],
+            [(str(k), *("" for _ in range(2 + len(controls)))) for k in (1, 2, 3)],
+        ),
         heading(next(letters), "Found and changed"),
         *writing_table([("what", 60.0), ("from", 24.0), ("to", 24.0), ("why", 64.0)], [("",) * 4] * 6),
         heading(next(letters), "Decision"),
         entries(("tool good, rework, new", "next revision", "name, date")),
-    ]  # fmt: skip
+    ]
     return Paper("try-out", plan.job.ring.id, "Try-out record", tuple(blocks), ("roll", "segments"), ("roll", "size"))

@@ -26,9 +26,12 @@ def small_tools(tools: RingTools) -> Paper:
     """Base, spacers, plug, weld bars."""
     letters = view_letters()
     blocks = [
-        *_base(tools.parts.base, letters), *_spacers(tools, letters), *_plug(tools, letters), *_weld(tools.weld, letters),
+        *_base(tools.parts.base, letters),
+        *_spacers(tools, letters),
+        *_plug(tools, letters),
+        *_weld(tools.weld, letters),
         entries(("made by", "measured", "date")),
-    ]  # fmt: skip
+    ]
     return Paper(
         "small-tools",
         f"{tools.plan.job.ring.id} tools",
@@ -62,11 +65,17 @@ def base_section(base: BaseForm) -> Drawing:
 def _base(base: BaseForm, letters: Letters) -> list[Block]:
     drawn, scale = fitted(lambda _: base_section(base), 70.0, 62.0, 1.0)
     rows = [
-        ("outside", f"R {written(base.radius_mm, 2)}"), ("bore", f"R {written(base.bore_mm, 2)}"),
-        ("slots", f"{base.count}, every {written(360.0 / base.count, 2)}°"), ("slot width", f"{written(base.slot_width_mm, 2)} +0.01 / 0"),
-        ("straight to, off the axis", written(base.slot_to_mm, 2)), ("slot end", f"half round, R {written(0.5 * base.slot_width_mm, 2)}"),
-        ("bolt holes", f"{base.bolts} × Ø {written(BOLT_DIA, 1)} on R {written(base.bolt_circle_mm, 2)}, from {written(180.0 / base.count, 2)}°"),
-    ]  # fmt: skip
+        ("outside", f"R {written(base.radius_mm, 2)}"),
+        ("bore", f"R {written(base.bore_mm, 2)}"),
+        ("slots", f"{base.count}, every {written(360.0 / base.count, 2)}°"),
+        ("slot width", f"{written(base.slot_width_mm, 2)} +0.01 / 0"),
+        ("straight to, off the axis", written(base.slot_to_mm, 2)),
+        ("slot end", f"half round, R {written(0.5 * base.slot_width_mm, 2)}"),
+        (
+            "bolt holes",
+            f"{base.bolts} × Ø {written(BOLT_DIA, 1)} on R {written(base.bolt_circle_mm, 2)}, from {written(180.0 / base.count, 2)}°",  # noqa: E501
+        ),
+    ]
     facts = stacked(list(table((Column("base", 38.0, "start"), Column("size", 56.0, "start")), rows, title="base")))
     return [
         heading(next(letters), f"Base {base.name}, half section, {scale_text(scale)}"),
@@ -80,11 +89,19 @@ def _spacers(tools: RingTools, letters: Letters) -> list[Block]:
     room = tools.shelf.room
     travel = tools.parts.form.travel_mm
     rows = [
-        (f"{spacer.count} spacers", f"{written(spacer.thickness_mm, 3)} ± {written(room.spacer_tolerance_mm.value, 3)} thick, "
-         f"{written(spacer.height_mm, 1)} high, {written(spacer.to_mm - spacer.from_mm, 1)} long"),
-        *((f"band {word}", f"coil Ø {written(band.coil_mm, 1)}, closed length {written(band.free_length_mm(travel), 0)}, on R {written(band.floor_mm, 2)}")
-          for word, band in (("below", below), ("above", above))),
-    ]  # fmt: skip
+        (
+            f"{spacer.count} spacers",
+            f"{written(spacer.thickness_mm, 3)} ± {written(room.spacer_tolerance_mm.value, 3)} thick, "
+            f"{written(spacer.height_mm, 1)} high, {written(spacer.to_mm - spacer.from_mm, 1)} long",
+        ),
+        *(
+            (
+                f"band {word}",
+                f"coil Ø {written(band.coil_mm, 1)}, closed length {written(band.free_length_mm(travel), 0)}, on R {written(band.floor_mm, 2)}",  # noqa: E501
+            )
+            for word, band in (("below", below), ("above", above))
+        ),
+    ]
     return [
         heading(next(letters), "Spacers and bands"),
         *table((Column("what", 38.0, "start"), Column("size", 110.0, "start")), rows, title="spacers"),
@@ -108,8 +125,10 @@ def _plug(tools: RingTools, letters: Letters) -> list[Block]:
     words = f"Turned {written(plug.fit_mm, 2)} under the ring on radius; the ring rests on its throats, stop down."
     return [
         heading(next(letters), f"Trim plug {plug.name}, half section, {scale_text(scale)}"),
-        stacked([drawn, paragraph(words, INNER_WIDTH)], 1.5, "plug"), space(2.0), *section_points(plug.section),
-    ]  # fmt: skip
+        stacked([drawn, paragraph(words, INNER_WIDTH)], 1.5, "plug"),
+        space(2.0),
+        *section_points(plug.section),
+    ]
 
 
 def weld_drawing(weld: WeldFixture) -> Drawing:
@@ -118,11 +137,15 @@ def weld_drawing(weld: WeldFixture) -> Drawing:
 
     low, high = _bar(inside, inside.bounds[1] - DEPTH), _bar(outside, outside.bounds[3] + DEPTH)
     items: list[Item] = [
-        Hatch((low,), 45.0, 2.2), Path(low, "wide", None, True, "BACKING"),
-        Hatch((high,), -45.0, 2.2), Path(high, "wide", None, True, "CLAMP"),
+        Hatch((low,), 45.0, 2.2, layer="HATCH"),
+        Path(low, "wide", None, True, "BACKING"),
+        Hatch((high,), -45.0, 2.2, layer="HATCH"),
+        Path(high, "wide", None, True, "CLAMP"),
         LinearDimension(inside.start, outside.start, -10.0, 3, "aligned"),
-        LinearDimension((inside.start[0], inside.bounds[1] - DEPTH), (inside.end[0], inside.bounds[1] - DEPTH), -7.0, 2, "x"),
-    ]  # fmt: skip
+        LinearDimension(
+            (inside.start[0], inside.bounds[1] - DEPTH), (inside.end[0], inside.bounds[1] - DEPTH), -7.0, 2, "x"
+        ),
+    ]
     return Drawing(tuple(items), weld.name, "backing bar below, clamp bar above, one sheet apart")
 
 
@@ -134,7 +157,7 @@ def _bar(face: Profile, level: float) -> Chain:
 def _weld(weld: WeldFixture, letters: Letters) -> list[Block]:
     drawn, scale = fitted(lambda _: weld_drawing(weld), INNER_WIDTH, 70.0, 1.0)
     words = (
-        f"Backing bar below, faces to the closed hoop; {written(math.degrees(weld.span_rad), 1)}° of turn about the ring's axis. Gas groove along the "
+        f"Backing bar below, faces to the closed hoop; {written(math.degrees(weld.span_rad), 1)}° of turn about the ring's axis. Gas groove along the "  # noqa: E501
         f"seam {written(GROOVE_WIDTH, 1)} wide, {written(GROOVE_DEPTH, 1)} deep. Copper alloy below, steel above."
     )
     return [
@@ -148,13 +171,17 @@ def pin_blocks(pin: PinForm, letters: Letters) -> list[Block]:
     """The pin that serves every set of a liner."""
     section = pin.section
     low, high = -pin.stroke_mm, pin.height_mm + 8.0
-    tips = [Callout((low, pin.small_end_mm), (radius(pin.small_end_mm, 3),)), Callout((0.0, pin.bore_mm), (radius(pin.bore_mm, 3), "at the base")),
-            Callout((high, pin.large_end_mm), (radius(pin.large_end_mm, 3),)), Callout((low - 20.0, pin.stud_mm), (radius(pin.stud_mm, 2), "stud"))]  # fmt: skip
+    tips = [
+        Callout((low, pin.small_end_mm), (radius(pin.small_end_mm, 3),)),
+        Callout((0.0, pin.bore_mm), (radius(pin.bore_mm, 3), "at the base")),
+        Callout((high, pin.large_end_mm), (radius(pin.large_end_mm, 3),)),
+        Callout((low - 20.0, pin.stud_mm), (radius(pin.stud_mm, 2), "stud")),
+    ]
     lengths = [(low, high), (section.bounds[0], section.bounds[2])]
     drawn, scale = fitted(lambda s: turned_drawing(pin.name, section, s, tips, lengths), INNER_WIDTH, 80.0, 1.0)
     words = (
-        f"Half angle {written(math.degrees(pin.half_angle_rad), 3)}°. Longest stroke {written(pin.stroke_mm, 1)}, largest pull {written(pin.pull_N * 1e-3, 1)} kN: "
-        f"{written(pin.pull_stress_MPa, 0)} MPa in the stud's core. Shown in the loaded position; x = 0 at the top of the base."
+        f"Half angle {written(math.degrees(pin.half_angle_rad), 3)}°. Longest stroke {written(pin.stroke_mm, 1)}, largest pull {written(pin.pull_N * 1e-3, 1)} kN: "  # noqa: E501
+        f"{written(pin.pull_stress_MPa, 0)} MPa in the stud's core. Shown in the loaded position; x = 0 at the top of the base."  # noqa: E501
     )
     return [
         heading(next(letters), f"Taper pin {pin.name}, half section, {scale_text(scale)}"),

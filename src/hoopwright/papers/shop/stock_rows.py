@@ -16,9 +16,12 @@ def stock_blocks(made: MadeTool, letter: str) -> list[Block]:
     if stock is None:
         return []
     columns = (
-        Column("radius of", 46.0, "start"), Column("roughed", 22.0), Column("turned", 24.0), Column("hardened", 40.0),
+        Column("radius of", 46.0, "start"),
+        Column("roughed", 22.0),
+        Column("turned", 24.0),
+        Column("hardened", 40.0),
         Column("ground", 24.0),
-    )  # fmt: skip
+    )
     rows = [
         (
             s.name,
@@ -30,15 +33,19 @@ def stock_blocks(made: MadeTool, letter: str) -> list[Block]:
         for s in stock.stages
     ]
     bar = (
-        f"Bar Ø {written(stock.bar_diameter_mm, 0)} × {written(stock.bar_length_mm, 0)}, {written(stock.bar_mass_kg, 1)} kg each, "
-        f"{made.pieces} wanted." if made.pieces > 1 else
-        f"Bar or forged ring Ø {written(stock.bar_diameter_mm, 0)} × {written(stock.bar_length_mm, 0)}, {written(stock.bar_mass_kg, 1)} kg."
-    )  # fmt: skip
+        f"Bar Ø {written(stock.bar_diameter_mm, 0)} × {written(stock.bar_length_mm, 0)}, {written(stock.bar_mass_kg, 1)} kg each, "  # noqa: E501
+        f"{made.pieces} wanted."
+        if made.pieces > 1
+        else f"Bar or forged ring Ø {written(stock.bar_diameter_mm, 0)} × {written(stock.bar_length_mm, 0)}, {written(stock.bar_mass_kg, 1)} kg."  # noqa: E501
+    )
     note = "Hardened: where the size change of the steel card may leave it. Grind from both sides of the profile alike."
     return [
         heading(letter, f"Stock, {made.id}: before and after hardening"),
-        *table(columns, rows, title="stock"), space(1.5), paragraph(f"{bar} {note}", INNER_WIDTH, 3.0, "italic"), space(3.0),
-    ]  # fmt: skip
+        *table(columns, rows, title="stock"),
+        space(1.5),
+        paragraph(f"{bar} {note}", INNER_WIDTH, 3.0, "italic"),
+        space(3.0),
+    ]
 
 
 def life_words(made: MadeTool) -> str:
@@ -46,7 +53,7 @@ def life_words(made: MadeTool) -> str:
     life = made.life
     if life is None:
         return ""
-    return f"Regrinds left: {life.regrinds_left} of {written(life.each_mm, 2)}, {written(life.left_mm, 2)} in all, limited by {life.limited_by}."
+    return f"Regrinds left: {life.regrinds_left} of {written(life.each_mm, 2)}, {written(life.left_mm, 2)} in all, limited by {life.limited_by}."  # noqa: E501
 
 
 def findings_of(made: MadeTool) -> tuple[Finding, ...]:
