@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -43,7 +44,7 @@ class ToolSteel:
                 f"{self.card_id}: hardness {hardness_HRC:g} HRC is outside the temper table, {low:g} to {high:g}. "
                 "Do: ask for a hardness inside it, or enter more rows on the card."
             )
-        for (h0, t0), (h1, t1) in zip(rows, rows[1:], strict=False):
+        for (h0, t0), (h1, t1) in itertools.pairwise(rows):
             if h0 <= hardness_HRC <= h1:
                 return t0 + (hardness_HRC - h0) * (t1 - t0) / (h1 - h0) if h1 > h0 else t0
         return rows[0][1]

@@ -1,4 +1,6 @@
-"""How the shop makes its tools: stock, tolerances, clearances, cuts, regrinds, rates, waiting times; all on one card."""
+"""How the shop makes its tools: stock, tolerances, clearances, cuts, regrinds, rates, waiting times; all on one
+card.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,7 @@
-"""Where line-and-arc contours meet: crossings of segments, self-crossing of a profile, distance from a point. Units mm."""
+"""Where line-and-arc contours meet: crossings of segments, self-crossing of a profile, distance from a point.
+
+Units mm.
+"""
 
 from __future__ import annotations
 

@@ -54,7 +54,10 @@ class ToolRoomShelf:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class MadeTool:
-    """One tool as the tool room makes it. works : its route. stock, order : None where it is not turned, not hardened."""
+    """One tool as the tool room makes it.
+
+    works : its route. stock, order : None where it is not turned, not hardened.
+    """
 
     id: str
     kind: str
@@ -125,7 +128,12 @@ def tools_of(plan: RingPlan, shelf: ToolRoomShelf) -> RingTools:
         form,
         PinForm(f"{ring}-P", form.half_angle_rad, form.bore_mm, _stroke(form), form.height_mm, _pull(plan)),
         base_form(
-            f"{ring}-B", form.count, form.tongue.width_mm, form.tongue.depth_mm, form.tongue.to_mm, form.bore_mm,
+            f"{ring}-B",
+            form.count,
+            form.tongue.width_mm,
+            form.tongue.depth_mm,
+            form.tongue.to_mm,
+            form.bore_mm,
             shelf.room.slide_clearance_mm.value,
         ),
         spacer_form(form),
@@ -133,15 +141,19 @@ def tools_of(plan: RingPlan, shelf: ToolRoomShelf) -> RingTools:
         inside_of(plan.reckoning.free),
         plan.job.limits.load_clearance_mm.value,
         plan.job.limits.slot_clearance_mm.value,
-    )  # fmt: skip
+    )
     rolls = _rolls(plan, shelf.room)
     plug = plug_form(f"{ring}-T", parts.released, plan.sizing.segments.needed.better.end, shelf.room.plug_fit_mm.value)
     weld = WeldFixture(f"{ring}-W", _hoop_middle(plan), plan.job.thickness_mm.value)
     wire = wire_path(form, plan.job.machines.wire, shelf.room)
     made = (
-        _made_rolls(plan, rolls, shelf), _made_set(plan, parts, wire, shelf), _made_base(parts.base, shelf, plan.job.machines.furnace),
-        _made_spacers(parts.spacer, shelf), _made_plug(plug, shelf), _made_weld(weld, shelf),
-    )  # fmt: skip
+        _made_rolls(plan, rolls, shelf),
+        _made_set(plan, parts, wire, shelf),
+        _made_base(parts.base, shelf, plan.job.machines.furnace),
+        _made_spacers(parts.spacer, shelf),
+        _made_plug(plug, shelf),
+        _made_weld(weld, shelf),
+    )
     findings = [
         f for t in made for f in (*(t.stock.findings if t.stock else ()), *(t.order.findings if t.order else ()))
     ]
@@ -151,10 +163,17 @@ def tools_of(plan: RingPlan, shelf: ToolRoomShelf) -> RingTools:
 def _set(plan: RingPlan) -> SetForm:
     sizing = plan.sizing
     return set_form(
-        f"{plan.job.ring.id}-S", sizing.surface.profile, sizing.segments.needed.better.end, sizing.segments.count,
-        sizing.segments.slot_mm, sizing.segments.travel_mm, sizing.segments.edge_radius_mm,
-        plan.settings.drive.half_angle_rad, shared_bore(plan.job.liner, plan.settings.drive.half_angle_rad), plan.job.thickness_mm.value,
-    )  # fmt: skip
+        f"{plan.job.ring.id}-S",
+        sizing.surface.profile,
+        sizing.segments.needed.better.end,
+        sizing.segments.count,
+        sizing.segments.slot_mm,
+        sizing.segments.travel_mm,
+        sizing.segments.edge_radius_mm,
+        plan.settings.drive.half_angle_rad,
+        shared_bore(plan.job.liner, plan.settings.drive.half_angle_rad),
+        plan.job.thickness_mm.value,
+    )
 
 
 def _stroke(form: SetForm) -> float:
@@ -168,9 +187,13 @@ def _pull(plan: RingPlan) -> float:
 def _rolls(plan: RingPlan, room: ToolRoom) -> RollSet:
     shaft = plan.job.machines.roll.shaft_dia_mm.value
     return roll_set(
-        f"{plan.job.ring.id}-R", plan.passes.rolls, plan.job.thickness_mm.value, shaft, room.guide_clearance_mm.value,
+        f"{plan.job.ring.id}-R",
+        plan.passes.rolls,
+        plan.job.thickness_mm.value,
+        shaft,
+        room.guide_clearance_mm.value,
         room.side_clearance_mm.value,
-    )  # fmt: skip
+    )
 
 
 def _bands(form: SetForm) -> tuple[BandForm, BandForm]:
@@ -222,9 +245,15 @@ def _made_rolls(plan: RingPlan, rolls: RollSet, shelf: ToolRoomShelf) -> MadeToo
     hardness = (room.roll_hardness_low_HRC.value, room.roll_hardness_high_HRC.value)
     mass = sum(r.volume_mm3 for r in both) * steel.density_kg_per_m3.value * 1e-9
     order = hardening_order(
-        tool, 2, mass, (2.0 * outer, 2.0 * outer, length), hardness, "on both end faces, clear of the bore", steel,
+        tool,
+        2,
+        mass,
+        (2.0 * outer, 2.0 * outer, length),
+        hardness,
+        "on both end faces, clear of the bore",
+        steel,
         plan.job.machines.furnace,
-    )  # fmt: skip
+    )
     amounts = Amounts(
         sum(_turned_cm3(stock, r.volume_mm3) for r in both),
         sum(_face_cm2(r.contour) for r in both),
@@ -246,9 +275,15 @@ def _made_set(plan: RingPlan, parts: SetParts, wire: WirePath, shelf: ToolRoomSh
     hardness = (room.segment_hardness_low_HRC.value, room.segment_hardness_high_HRC.value)
     mass = form.blank_volume_mm3 * steel.density_kg_per_m3.value * 1e-9
     order = hardening_order(
-        form.name, 1, mass, (2.0 * section.bounds[3], 2.0 * section.bounds[3], form.height_mm + form.tongue.depth_mm), hardness,
-        f"on the base of segments 1 and {1 + form.count // 2}", steel, plan.job.machines.furnace,
-    )  # fmt: skip
+        form.name,
+        1,
+        mass,
+        (2.0 * section.bounds[3], 2.0 * section.bounds[3], form.height_mm + form.tongue.depth_mm),
+        hardness,
+        f"on the base of segments 1 and {1 + form.count // 2}",
+        steel,
+        plan.job.machines.furnace,
+    )
     amounts = Amounts(
         _turned_cm3(stock, form.blank_volume_mm3), _face_cm2(form.profile), wire.face_area_cm2, stock.bar_mass_kg
     )
@@ -267,7 +302,7 @@ def _made_set(plan: RingPlan, parts: SetParts, wire: WirePath, shelf: ToolRoomSh
 
 def control_radii_of(plan: RingPlan) -> tuple[tuple[str, float], ...]:
     """Segment radius at every control size, and the largest and smallest of the profile."""
-    found = {}
+    found: dict[str, float] = {}
     for figure in plan.figures:
         place = figure.identity.rpartition("/segments/radius-")[2]
         if place != figure.identity:
@@ -333,9 +368,13 @@ def liner_pin(tools: tuple[RingTools, ...], liner: Liner) -> PinForm:
         raise InputError("rings with tools", "none", "", "at least one", "plan a ring first")
     pins = [t.parts.pin for t in tools]
     return PinForm(
-        f"{liner.id}-P", pins[0].half_angle_rad, pins[0].bore_mm, max(p.stroke_mm for p in pins),
-        max(p.height_mm for p in pins), max(p.pull_N for p in pins),
-    )  # fmt: skip
+        f"{liner.id}-P",
+        pins[0].half_angle_rad,
+        pins[0].bore_mm,
+        max(p.stroke_mm for p in pins),
+        max(p.height_mm for p in pins),
+        max(p.pull_N for p in pins),
+    )
 
 
 def made_pin(pin: PinForm, shelf: ToolRoomShelf, furnace: Furnace) -> MadeTool:

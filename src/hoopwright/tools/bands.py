@@ -16,7 +16,9 @@ WIRE = 4.0
 
 @dataclass(frozen=True, slots=True)
 class BandForm:
-    """A band as it lies in its groove with the set loaded: outside diameter of the coil, radius of the groove's floor."""
+    """A band as it lies in its groove with the set loaded: outside diameter of the coil, radius of the groove's
+    floor.
+    """
 
     name: str
     height_mm: float
@@ -34,7 +36,9 @@ class BandForm:
         return region(self.section).revolved_volume
 
     def free_length_mm(self, travel_mm: float, pull_share: float = 0.9) -> float:
-        """Length of the closed coil when slack: shorter than its way round the collapsed set, so that it still pulls."""
+        """Length of the closed coil when slack: shorter than its way round the collapsed set, so that it still
+        pulls.
+        """
         return pull_share * 2.0 * math.pi * (self.floor_mm - travel_mm)
 
     def body(self) -> Body:

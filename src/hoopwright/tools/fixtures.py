@@ -21,7 +21,10 @@ DEPTH, HALF_WIDTH, GROOVE_WIDTH, GROOVE_DEPTH = 14.0, 20.0, 3.0, 1.5
 
 @dataclass(frozen=True, slots=True)
 class WeldFixture:
-    """Bars of a closing weld. middle : mid-surface of the hoop as closed, x = z, y = radius. thickness_mm : of the sheet."""
+    """Bars of a closing weld.
+
+    middle : mid-surface of the hoop as closed, x = z, y = radius. thickness_mm : of the sheet.
+    """
 
     name: str
     middle: Profile

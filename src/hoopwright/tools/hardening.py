@@ -26,9 +26,15 @@ class HardeningOrder:
 
 
 def hardening_order(
-    tool: str, pieces: int, mass_kg: float, size_mm: tuple[float, float, float], hardness: tuple[float, float],
-    test_place: str, steel: ToolSteel, furnace: Furnace,
-) -> HardeningOrder:  # fmt: skip
+    tool: str,
+    pieces: int,
+    mass_kg: float,
+    size_mm: tuple[float, float, float],
+    hardness: tuple[float, float],
+    test_place: str,
+    steel: ToolSteel,
+    furnace: Furnace,
+) -> HardeningOrder:
     """The order.
 
     Raises
@@ -57,19 +63,46 @@ def hardening_order(
     worst = max(range(3), key=lambda k: largest[k] - room[k])
     findings = [
         judged(
-            Check("the tool goes into the furnace", largest[worst], room[worst], "<=", "mm", furnace.chamber_width_mm.source, "stop",
-                  "send it to a bigger furnace", f"{tool}/harden"),
-            f"{tool} is {largest[worst]:.0f} mm and the furnace takes {room[worst]:g}.", "tool-furnace",
+            Check(
+                "the tool goes into the furnace",
+                largest[worst],
+                room[worst],
+                "<=",
+                "mm",
+                furnace.chamber_width_mm.source,
+                "stop",
+                "send it to a bigger furnace",
+                f"{tool}/harden",
+            ),
+            f"{tool} is {largest[worst]:.0f} mm and the furnace takes {room[worst]:g}.",
+            "tool-furnace",
         ),
         judged(
-            Check("the furnace reaches the hardening heat", steel.austenitise_degC.value, furnace.temp_max_degC.value, "<=", "degC",
-                  Source("read", f"card {steel.card_id}"), "stop", "send it to a hotter furnace", f"{tool}/harden"),
-            f"{tool} hardens at {steel.austenitise_degC.value:g} °C and the furnace ends at {furnace.temp_max_degC.value:g}.",
+            Check(
+                "the furnace reaches the hardening heat",
+                steel.austenitise_degC.value,
+                furnace.temp_max_degC.value,
+                "<=",
+                "degC",
+                Source("read", f"card {steel.card_id}"),
+                "stop",
+                "send it to a hotter furnace",
+                f"{tool}/harden",
+            ),
+            f"{tool} hardens at {steel.austenitise_degC.value:g} °C and the furnace ends at {furnace.temp_max_degC.value:g}.",  # noqa: E501
             "tool-furnace-heat",
         ),
-    ]  # fmt: skip
+    ]
     growth = (steel.size_change_low_pct, steel.size_change_high_pct)
     return HardeningOrder(
-        tool, steel.card_id, pieces, mass_kg, size_mm, hardness, steps, test_place, growth,
+        tool,
+        steel.card_id,
+        pieces,
+        mass_kg,
+        size_mm,
+        hardness,
+        steps,
+        test_place,
+        growth,
         tuple(f for f in findings if f is not None),
-    )  # fmt: skip
+    )

@@ -6,6 +6,7 @@ are tilted towards each other such collars would foul, and plates at the entry g
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import dataclass
 
@@ -25,9 +26,18 @@ GUIDE_RUN = 5.0
 """What a contour goes on beyond the strip's edge (plan of the passes)."""
 
 KEYS: tuple[tuple[float, float, float], ...] = (
-    (22.0, 8.0, 3.3), (30.0, 10.0, 3.3), (38.0, 12.0, 3.3), (44.0, 14.0, 3.8), (50.0, 16.0, 4.3),
-    (58.0, 18.0, 4.4), (65.0, 20.0, 4.9), (75.0, 22.0, 5.4), (85.0, 25.0, 5.4), (95.0, 28.0, 6.4), (110.0, 0.0, 0.0),
-)  # fmt: skip
+    (22.0, 8.0, 3.3),
+    (30.0, 10.0, 3.3),
+    (38.0, 12.0, 3.3),
+    (44.0, 14.0, 3.8),
+    (50.0, 16.0, 4.3),
+    (58.0, 18.0, 4.4),
+    (65.0, 20.0, 4.9),
+    (75.0, 22.0, 5.4),
+    (85.0, 25.0, 5.4),
+    (95.0, 28.0, 6.4),
+    (110.0, 0.0, 0.0),
+)
 """Shaft above this diameter: width of the parallel key and depth in the hub; ISO 773 (from memory)."""
 
 
@@ -76,7 +86,8 @@ class RollForm:
 
 @dataclass(frozen=True, slots=True)
 class RollSet:
-    """Both rolls of a ring. guided : collars on the inner roll; tilt_rad : turn of the inner roll about the pitch point.
+    """Both rolls of a ring. guided : collars on the inner roll; tilt_rad : turn of the inner roll about the pitch
+    point.
 
     side_mm : collar to the end of the outer roll.
     """
@@ -98,7 +109,7 @@ def keyway_for(shaft_dia_mm: float) -> Keyway:
     InputError
         A shaft outside the table.
     """
-    for (above, width, depth), (next_above, _, _) in zip(KEYS, KEYS[1:], strict=False):
+    for (above, width, depth), (next_above, _, _) in itertools.pairwise(KEYS):
         if above < shaft_dia_mm <= next_above:
             return Keyway(width, depth)
     raise InputError("roll shaft diameter", shaft_dia_mm, "mm", "above 22 and at most 110", "enter another shaft")
@@ -156,13 +167,21 @@ def _collared(whole: Profile, contour: Profile, bore: float, thickness: float) -
     (x0, y0), (x1, y1) = contour.start, contour.end
     first, last = (y + thickness + COLLAR_HEIGHT for y in (max(yw, y0), max(yv, y1)))
     before = [
-        (xw - COLLAR_WIDTH, bore), (xw - COLLAR_WIDTH, first - CHAMFER), (xw - COLLAR_WIDTH + CHAMFER, first), (xw, first),
-        (xw, yw - RELIEF_DEPTH), (x0, y0 - RELIEF_DEPTH),
-    ]  # fmt: skip
+        (xw - COLLAR_WIDTH, bore),
+        (xw - COLLAR_WIDTH, first - CHAMFER),
+        (xw - COLLAR_WIDTH + CHAMFER, first),
+        (xw, first),
+        (xw, yw - RELIEF_DEPTH),
+        (x0, y0 - RELIEF_DEPTH),
+    ]
     after = [
-        (x1, y1 - RELIEF_DEPTH), (xv, yv - RELIEF_DEPTH), (xv, last), (xv + COLLAR_WIDTH - CHAMFER, last),
-        (xv + COLLAR_WIDTH, last - CHAMFER), (xv + COLLAR_WIDTH, bore),
-    ]  # fmt: skip
+        (x1, y1 - RELIEF_DEPTH),
+        (xv, yv - RELIEF_DEPTH),
+        (xv, last),
+        (xv + COLLAR_WIDTH - CHAMFER, last),
+        (xv + COLLAR_WIDTH, last - CHAMFER),
+        (xv + COLLAR_WIDTH, bore),
+    ]
     return closed("roll", before, contour, after)
 
 
@@ -194,6 +213,14 @@ def guide_plates(rolls: RollSet, clearance_mm: float) -> tuple[Body, ...]:
     low, high = _strip_edges(rolls.pair)
     pitch = rolls.pair.pitch_radius_mm
     return (
-        solids.box("guide plate, forward edge", (pitch - 8.0, 30.0, low - clearance_mm - 8.0), (pitch + 8.0, 90.0, low - clearance_mm)),
-        solids.box("guide plate, aft edge", (pitch - 8.0, 30.0, high + clearance_mm), (pitch + 8.0, 90.0, high + clearance_mm + 8.0)),
-    )  # fmt: skip
+        solids.box(
+            "guide plate, forward edge",
+            (pitch - 8.0, 30.0, low - clearance_mm - 8.0),
+            (pitch + 8.0, 90.0, low - clearance_mm),
+        ),
+        solids.box(
+            "guide plate, aft edge",
+            (pitch - 8.0, 30.0, high + clearance_mm),
+            (pitch + 8.0, 90.0, high + clearance_mm + 8.0),
+        ),
+    )

@@ -49,8 +49,10 @@ class Tongue:
 class SetForm:
     """A segment set in the loaded position.
 
-    profile : what meets the ring, in the tool's frame. section : closed half section. base_z_mm : z of the ring at u = 0;
-    upward : +1 where u runs with z, -1 where the ring stands upside down. bore_mm : radius of the taper bore at the base.
+    profile : what meets the ring, in the tool's frame. section : closed half section. base_z_mm : z of the ring at u
+    = 0;
+    upward : +1 where u runs with z, -1 where the ring stands upside down. bore_mm : radius of the taper bore at the
+    base.
     """
 
     name: str
@@ -139,9 +141,17 @@ def corner_area(radius: float, half_slot: float, edge: float) -> float:
 
 
 def set_form(
-    name: str, profile: Profile, leading: End, count: int, slot_mm: float, travel_mm: float, edge_radius_mm: float,
-    half_angle_rad: float, bore_mm: float, thickness_mm: float,
-) -> SetForm:  # fmt: skip
+    name: str,
+    profile: Profile,
+    leading: End,
+    count: int,
+    slot_mm: float,
+    travel_mm: float,
+    edge_radius_mm: float,
+    half_angle_rad: float,
+    bore_mm: float,
+    thickness_mm: float,
+) -> SetForm:
     """The set of a ring from the profile that meets it.
 
     Parameters
@@ -188,22 +198,38 @@ def _section(
     shoulder = r0 + thickness + 1.5
     low = 0.5 * (SHOULDER - BAND_WIDTH)
     before: list[Point] = [
-        (0.0, bore), (0.0, shoulder), (low, shoulder), (low, shoulder - BAND_DEPTH), (low + BAND_WIDTH, shoulder - BAND_DEPTH),
-        (low + BAND_WIDTH, shoulder), (SHOULDER, shoulder), (SHOULDER, r0 - drop), (u0 - undercut + UNDERCUT_WIDTH, r0 - drop),
+        (0.0, bore),
+        (0.0, shoulder),
+        (low, shoulder),
+        (low, shoulder - BAND_DEPTH),
+        (low + BAND_WIDTH, shoulder - BAND_DEPTH),
+        (low + BAND_WIDTH, shoulder),
+        (SHOULDER, shoulder),
+        (SHOULDER, r0 - drop),
+        (u0 - undercut + UNDERCUT_WIDTH, r0 - drop),
         (u0 - undercut + UNDERCUT_WIDTH, r0),
-    ]  # fmt: skip
+    ]
     top, neck = u1 + LEVEL + NECK, r1 - drop
     groove = u1 + LEVEL + 0.5 * (NECK - BAND_WIDTH)
     after: list[Point] = [
-        (u1 + LEVEL, r1), (u1 + LEVEL, neck), (groove, neck), (groove, neck - BAND_DEPTH), (groove + BAND_WIDTH, neck - BAND_DEPTH),
-        (groove + BAND_WIDTH, neck), (top, neck), (top, bore + top * math.tan(half_angle)),
-    ]  # fmt: skip
+        (u1 + LEVEL, r1),
+        (u1 + LEVEL, neck),
+        (groove, neck),
+        (groove, neck - BAND_DEPTH),
+        (groove + BAND_WIDTH, neck - BAND_DEPTH),
+        (groove + BAND_WIDTH, neck),
+        (top, neck),
+        (top, bore + top * math.tan(half_angle)),
+    ]
     for u, r in (*before[1:], *after[:-1]):
         if r <= bore + u * math.tan(half_angle):
             raise GeometryError(
-                "bore of the segments", round(bore + u * math.tan(half_angle), 2), "mm", f"below the radius {r:.2f} outside it",
+                "bore of the segments",
+                round(bore + u * math.tan(half_angle), 2),
+                "mm",
+                f"below the radius {r:.2f} outside it",
                 "take a smaller pin",
-            )  # fmt: skip
+            )
     return closed("segment set", before, profile, after)
 
 

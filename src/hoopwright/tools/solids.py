@@ -1,6 +1,7 @@
 """The one place that knows the CAD library (OCP, the bindings of Open CASCADE): bodies made, checked, written and read.
 
-Everything else speaks of `Body`. The library is heavy and optional (extra `cad`), so it is imported when the first body is
+Everything else speaks of `Body`. The library is heavy and optional (extra `cad`), so it is imported when the first
+body is
 made. Lengths mm; bodies stand with their axis along z: a profile's x becomes z, its y the radius.
 """
 
@@ -48,9 +49,12 @@ def kernel(module: str) -> ModuleType:
         return importlib.import_module(f"OCP.{module}")
     except ImportError:
         raise InputError(
-            "CAD library (OCP)", "not installed", "", "installed to build solids",
+            "CAD library (OCP)",
+            "not installed",
+            "",
+            "installed to build solids",
             f'install the extra: pip install "hoopwright[{EXTRA}]" (in a checkout `python3 start.py test` brings it)',
-        ) from None  # fmt: skip
+        ) from None
 
 
 def available() -> bool:

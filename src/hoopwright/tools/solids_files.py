@@ -1,6 +1,7 @@
 """Bodies as files and back: STEP (AP242, names and colours), glb, STL; and as triangles, for a second way of measuring.
 
-Goes through `solids` for the CAD library. A glb is in metres with y up, as its format asks; STEP and STL are in mm, z up.
+Goes through `solids` for the CAD library. A glb is in metres with y up, as its format asks; STEP and STL are in mm,
+z up.
 """
 
 from __future__ import annotations

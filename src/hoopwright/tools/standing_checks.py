@@ -1,4 +1,5 @@
-"""Standing checks of every solid: its volume is the analytic one, partners stand off by their gap, nothing fouls, nothing is
+"""Standing checks of every solid: its volume is the analytic one, partners stand off by their gap, nothing fouls,
+nothing is
 thinner than its process allows. Each is a `Check`; a failed one is a finding with a stop. Units mm, mm^3.
 """
 
@@ -355,8 +356,12 @@ def check_base(tool: str, base: BaseForm, room: ToolRoom) -> Checked:
     source, least = room.wall_min_mm.source, room.wall_min_mm.value
     walls = [
         at_least(tool, f"{word} of the base", value, least, source, "make the base bigger")
-        for word, value in (("rim outside the slots", base.rim_mm), ("floor under the slots", base.floor_mm), ("web between slots", base.web_mm))
-    ]  # fmt: skip
+        for word, value in (
+            ("rim outside the slots", base.rim_mm),
+            ("floor under the slots", base.floor_mm),
+            ("web between slots", base.web_mm),
+        )
+    ]
     return Checked(tool, (body,), (sound(tool, (body,)), volume_check(tool, body, base.volume_mm3), *walls))
 
 

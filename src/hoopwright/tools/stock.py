@@ -1,4 +1,6 @@
-"""Metal left on a tool at each stage: as bought, roughed, finish-turned before hardening, as hardened, as ground. mm."""
+"""Metal left on a tool at each stage: as bought, roughed, finish-turned before hardening, as hardened, as ground.
+mm.
+"""
 
 from __future__ import annotations
 
@@ -16,7 +18,10 @@ LEAST_LEFT_MM = 0.1
 
 @dataclass(frozen=True, slots=True)
 class Stage:
-    """One radius through the stages. hardened_* : where it may stand after hardening; left_* : metal then left to grind."""
+    """One radius through the stages.
+
+    hardened_* : where it may stand after hardening; left_* : metal then left to grind.
+    """
 
     name: str
     roughed_mm: float
@@ -55,7 +60,8 @@ def stock_of(
 
     Parameters
     ----------
-    radii : name and finished radius of each place that is held. outer_mm, length_mm : largest radius and length, finished.
+    radii : name and finished radius of each place that is held. outer_mm, length_mm : largest radius and length,
+    finished.
     """
     rough, finish = room.rough_stock_side_mm, room.finish_stock_side_mm
     diameter = math.ceil(2.0 * (outer_mm + rough.value + finish.value))
@@ -66,14 +72,27 @@ def stock_of(
     stages = tuple(_stage(name, r, rough.value, finish.value, middle, steel) for name, r in radii)
     worst = min(stages, key=lambda stage: stage.left_low_mm)
     left = reckoned(
-        f"{tool}/stock/left-least", f"least metal left to grind after hardening, {worst.name}", worst.left_low_mm, "mm",
-        "( R + s ) ( 1 + g_low ) / ( 1 + g ) - R", finish.as_input("s"), steel.size_change_pct.as_input("g"), digits=3,
+        f"{tool}/stock/left-least",
+        f"least metal left to grind after hardening, {worst.name}",
+        worst.left_low_mm,
+        "mm",
+        "( R + s ) ( 1 + g_low ) / ( 1 + g ) - R",
+        finish.as_input("s"),
+        steel.size_change_pct.as_input("g"),
+        digits=3,
         note=f"size change {steel.size_change_low_pct:+.2f} to {steel.size_change_high_pct:+.2f} % on every size",
-    )  # fmt: skip
+    )
     check = Check(
-        "metal is left to grind at the worst size change", left.value, LEAST_LEFT_MM, ">=", "mm",
-        steel.size_change_pct.source, "caution", "leave more finish stock before hardening", left.identity,
-    )  # fmt: skip
+        "metal is left to grind at the worst size change",
+        left.value,
+        LEAST_LEFT_MM,
+        ">=",
+        "mm",
+        steel.size_change_pct.source,
+        "caution",
+        "leave more finish stock before hardening",
+        left.identity,
+    )
     found = judged(
         check,
         f"Hardening may leave only {left.value:.3f} to grind on {tool}; the shop wants {LEAST_LEFT_MM}.",

@@ -19,7 +19,8 @@ ABOVE, HEAD, STUD, STUD_STEP = 8.0, 12.0, 45.0, 3.0
 class PinForm:
     """A pin in the loaded position; u = 0 at the top of the base.
 
-    bore_mm : radius of the cone there. stroke_mm, height_mm : longest stroke and tallest set it serves. pull_N : largest.
+    bore_mm : radius of the cone there. stroke_mm, height_mm : longest stroke and tallest set it serves. pull_N :
+    largest.
     """
 
     name: str
@@ -68,10 +69,16 @@ class PinForm:
             )
         low, high = -self.stroke_mm, self.height_mm + ABOVE
         points = [
-            (low - STUD, 0.0), (low - STUD, self.stud_mm - 1.0), (low - STUD + 1.0, self.stud_mm), (low, self.stud_mm),
-            (low, self.small_end_mm), (high, self.large_end_mm), (high + HEAD - 1.0, self.large_end_mm),
-            (high + HEAD, self.large_end_mm - 1.0), (high + HEAD, 0.0),
-        ]  # fmt: skip
+            (low - STUD, 0.0),
+            (low - STUD, self.stud_mm - 1.0),
+            (low - STUD + 1.0, self.stud_mm),
+            (low, self.stud_mm),
+            (low, self.small_end_mm),
+            (high, self.large_end_mm),
+            (high + HEAD - 1.0, self.large_end_mm),
+            (high + HEAD, self.large_end_mm - 1.0),
+            (high + HEAD, 0.0),
+        ]
         return closed(self.name, points, None, [])
 
     @property

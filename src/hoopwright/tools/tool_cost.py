@@ -62,36 +62,109 @@ def roll_works(amounts: Amounts, room: ToolRoom, hardness: str) -> tuple[Work, .
     """Route of one roll."""
     setup = room.setup_h.value
     finish, profile = room.finish_stock_side_mm.value, room.roll_profile_mm.value
-    return numbered([
-        ("lathe", "rough", "Rough turn and bore, profile included.", setup + amounts.turned_cm3 / room.turn_cm3_per_h.value),
-        ("furnace", "stress relieve", "Stress relieve, slow cool.", 0.4 * room.heat_treat_h.value),
-        ("lathe", "finish-turn", f"Finish turn; leave {finish:g} a side on profile, bore, faces (stock).", setup + 2.0),
-        ("mill", "keyway", "Mill or broach the keyway; drill for lifting; stamp the number.", room.mill_h.value),
-        ("furnace", "harden, temper", f"Harden, temper twice: {hardness} HRC (heat-treat order).", room.heat_treat_h.value),
-        ("grinder", "bore and faces", "Grind bore, then both faces square to it in one setting.", setup + 2.0),
-        ("grinder", "profile", f"Grind the profile from bore and face, ± {profile:g}; no burn.", setup + amounts.ground_cm2 / room.grind_cm2_per_h.value),
-        ("bench", "polish", f"Polish along the rolling direction, Ra {room.roll_finish_um.value:g} or better; break edges.", 2.0),
-        ("gauge", "inspect", "Trace the profile, test hardness, record; etch number and revision.", room.inspect_h.value),
-    ])  # fmt: skip
+    return numbered(
+        [
+            (
+                "lathe",
+                "rough",
+                "Rough turn and bore, profile included.",
+                setup + amounts.turned_cm3 / room.turn_cm3_per_h.value,
+            ),
+            ("furnace", "stress relieve", "Stress relieve, slow cool.", 0.4 * room.heat_treat_h.value),
+            (
+                "lathe",
+                "finish-turn",
+                f"Finish turn; leave {finish:g} a side on profile, bore, faces (stock).",
+                setup + 2.0,
+            ),
+            ("mill", "keyway", "Mill or broach the keyway; drill for lifting; stamp the number.", room.mill_h.value),
+            (
+                "furnace",
+                "harden, temper",
+                f"Harden, temper twice: {hardness} HRC (heat-treat order).",
+                room.heat_treat_h.value,
+            ),
+            ("grinder", "bore and faces", "Grind bore, then both faces square to it in one setting.", setup + 2.0),
+            (
+                "grinder",
+                "profile",
+                f"Grind the profile from bore and face, ± {profile:g}; no burn.",
+                setup + amounts.ground_cm2 / room.grind_cm2_per_h.value,
+            ),
+            (
+                "bench",
+                "polish",
+                f"Polish along the rolling direction, Ra {room.roll_finish_um.value:g} or better; break edges.",
+                2.0,
+            ),
+            (
+                "gauge",
+                "inspect",
+                "Trace the profile, test hardness, record; etch number and revision.",
+                room.inspect_h.value,
+            ),
+        ]
+    )
 
 
 def set_works(amounts: Amounts, room: ToolRoom, hardness: str, slot_mm: float, count: int) -> tuple[Work, ...]:
     """Route of a segment set."""
     setup, finish = room.setup_h.value, room.finish_stock_side_mm.value
-    return numbered([
-        ("lathe", "rough", "Rough turn from bar or forged ring, taper bore included.", setup + amounts.turned_cm3 / room.turn_cm3_per_h.value),
-        ("furnace", "stress relieve", "Stress relieve, slow cool.", 0.4 * room.heat_treat_h.value),
-        ("lathe", "finish-turn", f"Finish turn; leave {finish:g} a side on profile and bore (table of stock).", setup + 3.0),
-        ("mill", "tongues", f"Mill {count} tongues; drill start holes and lifting threads; stamp 1 to {count}.", room.mill_h.value),
-        ("furnace", "harden, temper", f"Harden, temper twice: {hardness} HRC (heat-treat order).", room.heat_treat_h.value),
-        ("grinder", "faces and bore", "Grind faces parallel within 0.01, then tongues and taper bore to the pin.", setup + 4.0),
-        ("wire", "slots", "Wire-cut the slots, opposite slots in turn (wire sheet).", setup + amounts.wire_cm2 / room.wire_cm2_per_h.value),
-        ("bench", "assemble", f"Assemble on {count} spacers {slot_mm:.2f} ± {room.spacer_tolerance_mm.value:g}, bands on.", 2.0),
-        ("grinder", "profile", f"Grind the profile as assembled, ± {room.segment_profile_mm.value:g}, Ra {room.segment_finish_um.value:g}.",
-         setup + amounts.ground_cm2 / room.grind_cm2_per_h.value),
-        ("bench", "edges", "Round every slot edge along the profile; polish along the turning.", 3.0),
-        ("gauge", "inspect", "Trace every segment at the control radii; record.", room.inspect_h.value),
-    ])  # fmt: skip
+    return numbered(
+        [
+            (
+                "lathe",
+                "rough",
+                "Rough turn from bar or forged ring, taper bore included.",
+                setup + amounts.turned_cm3 / room.turn_cm3_per_h.value,
+            ),
+            ("furnace", "stress relieve", "Stress relieve, slow cool.", 0.4 * room.heat_treat_h.value),
+            (
+                "lathe",
+                "finish-turn",
+                f"Finish turn; leave {finish:g} a side on profile and bore (table of stock).",
+                setup + 3.0,
+            ),
+            (
+                "mill",
+                "tongues",
+                f"Mill {count} tongues; drill start holes and lifting threads; stamp 1 to {count}.",
+                room.mill_h.value,
+            ),
+            (
+                "furnace",
+                "harden, temper",
+                f"Harden, temper twice: {hardness} HRC (heat-treat order).",
+                room.heat_treat_h.value,
+            ),
+            (
+                "grinder",
+                "faces and bore",
+                "Grind faces parallel within 0.01, then tongues and taper bore to the pin.",
+                setup + 4.0,
+            ),
+            (
+                "wire",
+                "slots",
+                "Wire-cut the slots, opposite slots in turn (wire sheet).",
+                setup + amounts.wire_cm2 / room.wire_cm2_per_h.value,
+            ),
+            (
+                "bench",
+                "assemble",
+                f"Assemble on {count} spacers {slot_mm:.2f} ± {room.spacer_tolerance_mm.value:g}, bands on.",
+                2.0,
+            ),
+            (
+                "grinder",
+                "profile",
+                f"Grind the profile as assembled, ± {room.segment_profile_mm.value:g}, Ra {room.segment_finish_um.value:g}.",  # noqa: E501
+                setup + amounts.ground_cm2 / room.grind_cm2_per_h.value,
+            ),
+            ("bench", "edges", "Round every slot edge along the profile; polish along the turning.", 3.0),
+            ("gauge", "inspect", "Trace every segment at the control radii; record.", room.inspect_h.value),
+        ]
+    )
 
 
 def plain_works(amounts: Amounts, room: ToolRoom, kind: str, hardness: str = "") -> tuple[Work, ...]:
@@ -117,8 +190,15 @@ def plain_works(amounts: Amounts, room: ToolRoom, kind: str, hardness: str = "")
 def plate_works(amounts: Amounts, room: ToolRoom, kind: str, tolerance_mm: float) -> tuple[Work, ...]:
     """Route of ground plates."""
     setup = room.setup_h.value
-    return numbered([
-        ("mill", "cut out", f"Saw and mill the {kind} from plate; stamp the number.", room.mill_h.value),
-        ("grinder", "grind", f"Grind both faces to thickness, ± {tolerance_mm:g}, together.", setup + amounts.ground_cm2 / room.grind_cm2_per_h.value),
-        ("gauge", "inspect", "Measure and record.", 0.5 * room.inspect_h.value),
-    ])  # fmt: skip
+    return numbered(
+        [
+            ("mill", "cut out", f"Saw and mill the {kind} from plate; stamp the number.", room.mill_h.value),
+            (
+                "grinder",
+                "grind",
+                f"Grind both faces to thickness, ± {tolerance_mm:g}, together.",
+                setup + amounts.ground_cm2 / room.grind_cm2_per_h.value,
+            ),
+            ("gauge", "inspect", "Measure and record.", 0.5 * room.inspect_h.value),
+        ]
+    )

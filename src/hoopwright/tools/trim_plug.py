@@ -1,6 +1,7 @@
 """Trim plug: carries the sized ring on its inside while the edges are cut. Units mm.
 
-A ring can only be slid on where the plug nowhere stands above what must pass over it, so the plug follows the least inside
+A ring can only be slid on where the plug nowhere stands above what must pass over it, so the plug follows the least
+inside
 radius met so far from the leading end, less a fit; the ring sits on its throats.
 """
 
@@ -24,7 +25,10 @@ SIMPLER_MM, SLIGHT_MM = 0.01, 0.02
 
 @dataclass(frozen=True, slots=True)
 class PlugForm:
-    """A plug, its stop down, u upward as on the segment set. contour : its outside. inside : of the ring, same frame."""
+    """A plug, its stop down, u upward as on the segment set.
+
+    contour : its outside. inside : of the ring, same frame.
+    """
 
     name: str
     contour: Profile

@@ -1,7 +1,9 @@
 """Wire path of a segment set: where the wire's centre runs for every slot, and in what order. Units mm, deg.
 
-Two cuts a slot, a kerf apart from the final faces, so that the strip between falls out; the wire starts in a hole in that
-strip and first runs outward on every slot, so that the bridges at the bore keep the blank whole; only then are the bridges
+Two cuts a slot, a kerf apart from the final faces, so that the strip between falls out; the wire starts in a hole in
+that
+strip and first runs outward on every slot, so that the bridges at the bore keep the blank whole; only then are the
+bridges
 cut, opposite slots in turn. A slot no wider than the kerf is one cut from outside.
 """
 
@@ -25,7 +27,8 @@ BRIDGE = 6.0
 class WirePass:
     """One run of the wire along x in the slot's own frame (x outward, y across), on either side of its middle.
 
-    name : "rough" or "skim 1". offset_mm : wire centre from the slot's middle. finish_mm : face it leaves, from the middle.
+    name : "rough" or "skim 1". offset_mm : wire centre from the slot's middle. finish_mm : face it leaves, from the
+    middle.
     """
 
     name: str
@@ -96,17 +99,36 @@ def wire_path(form: SetForm, machine: WireMachine, room: ToolRoom) -> WirePath:
         hole = (room.start_hole_mm.value, _hole_place(form)) if wide else None
     findings = [
         judged(
-            Check("the wire machine takes the height", height, machine.height_max_mm.value, "<=", "mm", machine.height_max_mm.source,
-                  "stop", "cut the set in two halves, or use a taller machine", f"{form.name}/wire"),
-            f"{form.name} is {height:.0f} tall with its tongues; the wire machine takes {machine.height_max_mm.value:g}.", "wire-height",
+            Check(
+                "the wire machine takes the height",
+                height,
+                machine.height_max_mm.value,
+                "<=",
+                "mm",
+                machine.height_max_mm.source,
+                "stop",
+                "cut the set in two halves, or use a taller machine",
+                f"{form.name}/wire",
+            ),
+            f"{form.name} is {height:.0f} tall with its tongues; the wire machine takes {machine.height_max_mm.value:g}.",  # noqa: E501
+            "wire-height",
         ),
         judged(
-            Check("the skims take off what the rough cut affects", room.affected_rough_um.value * 1e-3,
-                  room.skim_stock_mm.value if skims else 0.0, "<=", "mm", room.affected_rough_um.source, "caution",
-                  "leave more for the skim, and add a second", f"{form.name}/wire"),
-            f"{form.name}: the rough cut affects {room.affected_rough_um.value:g} µm and the skims take less.", "wire-affected",
+            Check(
+                "the skims take off what the rough cut affects",
+                room.affected_rough_um.value * 1e-3,
+                room.skim_stock_mm.value if skims else 0.0,
+                "<=",
+                "mm",
+                room.affected_rough_um.source,
+                "caution",
+                "leave more for the skim, and add a second",
+                f"{form.name}/wire",
+            ),
+            f"{form.name}: the rough cut affects {room.affected_rough_um.value:g} µm and the skims take less.",
+            "wire-affected",
         ),
-    ]  # fmt: skip
+    ]
     return WirePath(
         form,
         passes,
