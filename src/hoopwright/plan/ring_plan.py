@@ -13,7 +13,7 @@ from hoopwright.design.checks.sizes import control_findings
 from hoopwright.design.mark import input_mark
 from hoopwright.design.shapes import Liner
 from hoopwright.errors import InputError
-from hoopwright.findings import Figure, Finding, gravest_first
+from hoopwright.findings import Figure, Finding, Source, gravest_first
 from hoopwright.plan.bands import Deviation, banded, deviations, scatters
 from hoopwright.plan.blank import BlankPlan, plan_blank
 from hoopwright.plan.characteristics import Characteristics, list_characteristics
@@ -26,6 +26,7 @@ from hoopwright.plan.passes import PassPlan, plan_passes
 from hoopwright.plan.reckon import reckon
 from hoopwright.plan.restore import weigh_restore
 from hoopwright.plan.route import RouteInRolls, choose_route
+from hoopwright.plan.seam.numbers import SeamNumbers, job_with_seam
 from hoopwright.plan.settings import PassShare, Settings, Shift
 from hoopwright.plan.shapes import Reckoning, RingJob
 from hoopwright.plan.shelf import Shelf
@@ -37,6 +38,7 @@ from hoopwright.process.face_radius import section_mean
 from hoopwright.process.size import control_word
 from hoopwright.process.step import Step
 
+SEAM_LEARNED = Source("derived", "seam planned and learned for this fixture, alloy and sheet")
 COARSE_STEP_MM = 2.5
 COARSE_ARC_POINTS = 3
 COARSE_LAYERS = 9
@@ -81,13 +83,15 @@ class RingPlan:
         raise KeyError(whole)
 
 
-def plan_ring(liner: Liner, ring_id: str, shelf: Shelf | None = None) -> RingPlan:
+def plan_ring(liner: Liner, ring_id: str, shelf: Shelf | None = None, seam: SeamNumbers | None = None) -> RingPlan:
     """Plan one ring of a liner.
 
     Parameters
     ----------
     shelf : Shelf, optional
         Cards to plan with; keep one for many plans, it reads each card once.
+    seam : SeamNumbers, optional
+        The seam's own numbers, in place of the house card's first estimate of its shrinkage.
 
     Raises
     ------
@@ -96,6 +100,8 @@ def plan_ring(liner: Liner, ring_id: str, shelf: Shelf | None = None) -> RingPla
         merely out of its limits is a finding on the plan.
     """
     job = ring_job(liner, ring_id, shelf if shelf is not None else Shelf())
+    if seam is not None:
+        job = job_with_seam(job, seam, SEAM_LEARNED)
     chosen, solved, reckoning = _reckoned(job)
     blank, passes = plan_blank(job, reckoning), plan_passes(job, reckoning)
     sizing = plan_sizing(job, reckoning)

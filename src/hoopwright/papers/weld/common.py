@@ -14,6 +14,7 @@ from hoopwright.papers.prose import Column, boxed, heading, runs, table
 from hoopwright.papers.sheet_frame import INNER_WIDTH, Title
 
 KINDS = ("weld", "inspect", "grind")
+ON_EVERY_PAGE = "laser of class 4, poisonous fume: cautions W"
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,9 +33,16 @@ def titled(about: WeldTitle, purpose: str, findings: Sequence[Finding]) -> Title
     """Title of a sheet; a stop holds it back."""
     stops = [f for f in findings if f.level == "stop"]
     return Title(
-        about.number, purpose, about.drawn_from, about.revision, about.mark, about.date.isoformat(),
-        (INVENTED,) if about.invented else (), stops[0].sentence if stops else "", max(0, len(stops) - 1),
-    )  # fmt: skip
+        about.number,
+        purpose,
+        about.drawn_from,
+        about.revision,
+        about.mark,
+        about.date.isoformat(),
+        (ON_EVERY_PAGE, INVENTED) if about.invented else (ON_EVERY_PAGE,),
+        stops[0].sentence if stops else "",
+        max(0, len(stops) - 1),
+    )
 
 
 def weld_pdf(about: WeldTitle, purpose: str, findings: Sequence[Finding], blocks: Sequence[Block]) -> bytes:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hoopwright.cards.limits import HouseLimits
@@ -23,32 +22,16 @@ from hoopwright.kernels.heat_absorbed import Source as HeatSource
 from hoopwright.kernels.heat_fit import AbsorptionFit
 from hoopwright.kernels.heat_limits import line_source_width, thin_plate_cooling_time
 from hoopwright.kernels.heat_moving_frame import Beam, steady_field
-from hoopwright.kernels.seam_angle import kink_angle, kink_harmonic, kink_peak
+from hoopwright.kernels.seam_angle import kink_angle, kink_peak
 from hoopwright.kernels.seam_shrinkage import KAPPA_MEAN, KAPPA_SD, Learned, free_shrinkage
 from hoopwright.kernels.softening import ZONE_HOT_DEGC
 from hoopwright.plan.seam.heat_card import HeatCard
 from hoopwright.plan.seam.machine import WeldSetting, checked_setting, shot_of
+from hoopwright.plan.seam.numbers import SeamNumbers
 from hoopwright.process.working import reckoned, stated
 
 MEMORY_WIDTHS = Source("practice", "common practice, no source: face 0.8 to 2.0 mm, root 0.5 mm or more")
 ENTERED = Source("given", "entered by the person who asks")
-
-
-@dataclass(frozen=True, slots=True)
-class SeamNumbers:
-    """What the ring's plan and the hoop kernel take of a seam. angle_rad : face side closing; zone_mm : softened width;
-    strength_ratio : joint over parent of the same sheet, None until coupons say; mismatch_mm : planned at most."""
-
-    shrinkage_mm: float
-    shrinkage_sd_mm: float
-    angle_rad: float
-    zone_mm: float
-    mismatch_mm: float
-    strength_ratio: float | None = None
-
-    def harmonics_mm(self, radius_mm: float, orders: Sequence[int] = (2, 3, 4, 5, 6, 7, 8)) -> dict[int, float]:
-        """Radial harmonics of the closed hoop, crests at the seam."""
-        return {n: kink_harmonic(n, self.angle_rad, radius_mm) for n in orders}
 
 
 @dataclass(frozen=True, slots=True)

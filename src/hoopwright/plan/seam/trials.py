@@ -146,7 +146,8 @@ def _judged(
     verdict = final_setting(window, made.settings, job.seed)
     read = int((~made.burnt).sum())
     reasons = silence(verdict, window, read)
-    moved = drift(plan.trials, window.scatter)
+    # the scatter of the card: repeats that have moved would excuse themselves
+    moved = drift(plan.trials, scatter_of(job.laser))
     ahead = next_trial(window, made.settings, job.seed + len(plan.trials))
     asked = _repeat_due(plan.trials, job.budget)
     variables = essential_variables(window, verdict)
