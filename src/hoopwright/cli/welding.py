@@ -64,6 +64,8 @@ def setting(
     focus: Annotated[float, typer.Option("--focus", help="Focus over the face, mm.")] = 0.0,
     sections: Annotated[Path | None, typer.Option("--sections", help="The shop's own sections (CSV).")] = None,
     check: Annotated[bool, typer.Option("--check", help="Also by the moving-frame scheme; takes seconds.")] = False,
+    prior: Annotated[float | None, typer.Option("--strip-strain", help="Strain of the strip before, natural.")] = None,
+    stretch: Annotated[float, typer.Option("--stretch", help="Stretch of the hoop afterwards, natural.")] = 0.015,
     machine: Machine = "demo",
     limits: Limits = "house",
     part: Part = "seam",
@@ -79,7 +81,8 @@ def setting(
     def run() -> int:
         sheet = Sheet(material, thickness, part, machine, limits, cards)
         wanted = (power, speed, spot, focus)
-        return _shown(weld_setting(sheet, wanted, sections, check, out, paper_date(date)), json)
+        worked = None if prior is None else (prior, stretch)
+        return _shown(weld_setting(sheet, wanted, sections, check, worked, out, paper_date(date)), json)
 
     _done(run, json)
 

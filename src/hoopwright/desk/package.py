@@ -159,8 +159,10 @@ def solid_files(
     files: dict[str, bytes] = {}
     for stem, bodies in made.files:
         files[f"{stem}.step"] = step_bytes(bodies, stem, date)
-        files[f"{stem}.glb"] = glb_bytes(bodies)
-        files[f"{stem}.stl"] = stl_bytes(bodies)
+        if not stem.endswith("-as-ground"):
+            # nobody prints or looks at the set between its spacers: STEP alone is for the grinder's programme
+            files[f"{stem}.glb"] = glb_bytes(bodies)
+            files[f"{stem}.stl"] = stl_bytes(bodies)
     files[f"{made.tool}-checks.json"] = checks_json(made.tool, tools.plan.mark, made.checks)
     return files, made.checks, made.findings
 

@@ -202,5 +202,7 @@ def section_points(section: Profile) -> list[Block]:
         arc = "" if bend == 0.0 else f"{written(abs(bend), 3)} {'out' if bend > 0.0 else 'hollow'}"
         return str(number), written(x, 3), written(r, 3), arc
 
-    pairs = [(*cells(rows[k]), *(cells(rows[half + k]) if half + k < len(rows) else ("",) * 4)) for k in range(half)]
-    return [*table([*columns, *columns], pairs, title="points"), space(3.0)]
+    pairs = [
+        (*cells(rows[k]), "", *(cells(rows[half + k]) if half + k < len(rows) else ("",) * 4)) for k in range(half)
+    ]
+    return [*table([*columns, Column("", 5.0), *columns], pairs, title="points"), space(3.0)]

@@ -132,7 +132,7 @@ def _slot(path: WirePath, number: int, angle: float) -> list[Item]:
 def slot_detail(path: WirePath) -> Drawing:
     """One slot drawn big: final faces, and where the wire's centre runs."""
     form, half = path.form, 0.5 * path.form.slot_mm
-    long = 7.0 * form.slot_mm
+    long = 2.4 * form.slot_mm
     items: list[Item] = [Path((line((0.0, s * half), (long, s * half)),), "wide") for s in (1.0, -1.0)]
     items.append(Path((line((-0.3 * long, 0.0), (1.1 * long, 0.0)),), "centre"))
     for k, one in enumerate(path.passes):

@@ -141,7 +141,6 @@ def weld_drawing(weld: WeldFixture) -> Drawing:
         Path(low, "wide", None, True, "BACKING"),
         Hatch((high,), -45.0, 2.2, layer="HATCH"),
         Path(high, "wide", None, True, "CLAMP"),
-        LinearDimension(inside.start, outside.start, -10.0, 3, "aligned"),
         LinearDimension(
             (inside.start[0], inside.bounds[1] - DEPTH), (inside.end[0], inside.bounds[1] - DEPTH), -7.0, 2, "x"
         ),
@@ -157,7 +156,7 @@ def _bar(face: Profile, level: float) -> Chain:
 def _weld(weld: WeldFixture, letters: Letters) -> list[Block]:
     drawn, scale = fitted(lambda _: weld_drawing(weld), INNER_WIDTH, 70.0, 1.0)
     words = (
-        f"Backing bar below, faces to the closed hoop; {written(math.degrees(weld.span_rad), 1)}° of turn about the ring's axis. Gas groove along the "  # noqa: E501
+        f"Backing bar below, faces to the closed hoop, {written(weld.thickness_mm, 3)} of sheet between them; {written(math.degrees(weld.span_rad), 1)}° of turn about the ring's axis. Gas groove along the "  # noqa: E501
         f"seam {written(GROOVE_WIDTH, 1)} wide, {written(GROOVE_DEPTH, 1)} deep. Copper alloy below, steel above."
     )
     return [
