@@ -28,7 +28,7 @@ def pages(path: Path) -> list[str]:
 def made(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[str]]:
     at = tmp_path_factory.mktemp("weld")
     reports = [
-        weld_setting(SHEET, (600.0, 40.0, 0.3, 0.0), None, False, at / "s", DAY),
+        weld_setting(SHEET, (600.0, 40.0, 0.3, 0.0), None, False, (0.03, 0.015), at / "s", DAY),
         weld_trials(SHEET, None, 1, 20, at / "t", DAY)[0],
         weld_coupons(SHEET, 0.015, 0.98, 0.90, at / "c", DAY),
         weld_lot(None, "W07", 0.8, 764.01, "demo-house", None, at / "l", DAY),

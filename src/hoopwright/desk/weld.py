@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -19,7 +19,7 @@ from hoopwright.design.readings import Readings, read_readings
 from hoopwright.design.shapes import Liner
 from hoopwright.desk.folders import checked_target, write_whole
 from hoopwright.errors import InputError
-from hoopwright.findings import Figure, Finding
+from hoopwright.findings import Figure, Finding, gravest_first
 from hoopwright.kernels.heat_fit import AbsorptionFit, fit_absorption
 from hoopwright.plan.seam.assembly import NozzleJoint, plan_assembly
 from hoopwright.plan.seam.fit_up import fixture_words
@@ -27,6 +27,7 @@ from hoopwright.plan.seam.heat_card import HeatCard, heat_card
 from hoopwright.plan.seam.machine import WeldSetting
 from hoopwright.plan.seam.qualification import evaluate, plan_coupons
 from hoopwright.plan.seam.settings import checked_by_scheme, plan_setting
+from hoopwright.plan.seam.soft_zone import plan_soft_zone
 from hoopwright.plan.seam.trial_file import read_sections, read_trials
 from hoopwright.plan.seam.trials import TrialJob, TrialPlan, plan_trials
 from hoopwright.plan.seam.weld_lot import judge_lot
@@ -77,12 +78,14 @@ def weld_setting(
     wanted: tuple[float, float, float, float],
     sections: Path | None,
     check: bool,
+    worked: tuple[float, float] | None,
     folder: Path | None,
     date: dt.date,
 ) -> WeldReport:
     """Judge a setting: power W, speed mm/s, spot mm, focus mm.
 
-    `sections` fits the absorption, `check` runs the moving-frame scheme beside it.
+    `sections` fits the absorption, `check` runs the moving-frame scheme beside it;
+    `worked` is the strain of the strip before and its stretch after: what they ask of the softened seam.
 
     Raises
     ------
@@ -93,6 +96,10 @@ def weld_setting(
     fit = _fit(sheet, heat, sections)
     house = house_limits(sheet.limits, sheet.cards)
     plan = plan_setting(sheet.part, setting, sheet.thickness_mm, heat, sheet.laser, house, fit)
+    if worked is not None:
+        zone = plan_soft_zone(sheet.part, heat.alloy, *worked, plan.numbers.zone_mm, house)
+        both = gravest_first([*plan.findings, *zone.findings])
+        plan = replace(plan, figures=(*plan.figures, *zone.figures), findings=both)
     sentence = f"Face {plan.figure('/face-width')}, root {plan.figure('/root-width')}, {plan.source.mode} mode."
     if check:
         scheme = checked_by_scheme(plan, heat)

@@ -113,6 +113,32 @@ def isotherm_width(shot: Shot, source: Source, metal: Secant, level: Literal["fa
     )  # fmt: skip
 
 
+def peak_temperature(shot: Shot, source: Source, metal: HeatMetal, distance: float) -> float:
+    """Peak temperature on the face at a distance from the centre line [degC], distance [mm] outside the bead.
+
+    The isotherm that reaches so far, with the secant properties of that isotherm.
+
+    Raises
+    ------
+    InputError
+        A distance inside the bead, where a temperature would be fiction.
+    """
+    y = require_positive("distance from the centre line", distance, "mm")
+    bead = 0.5 * isotherm_width(shot, source, metal.melt(), "face")
+    if y <= bead:
+        raise InputError(
+            "distance from the centre line", y, "mm", f"above {bead:.2f}, the bead's edge", "ask outside it"
+        )
+    low, high = metal.start + 5.0, metal.solidus
+    if 0.5 * isotherm_width(shot, source, metal.secant(high), "face") >= y:
+        return high
+    while high - low > 0.2:
+        middle = 0.5 * (low + high)
+        reached = 0.5 * isotherm_width(shot, source, metal.secant(middle), "face") >= y
+        low, high = (middle, high) if reached else (low, middle)
+    return 0.5 * (low + high)
+
+
 def melt_depth(shot: Shot, source: Source, metal: Secant) -> float:
     """Depth of the bead [mm]; the thickness when it goes through."""
     load = source.absorbed / (metal.heat * shot.thickness)

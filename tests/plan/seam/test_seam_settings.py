@@ -13,7 +13,7 @@ from hoopwright.design.demo import demo_liner
 from hoopwright.errors import CardError, InputError
 from hoopwright.findings import Source
 from hoopwright.kernels.flow import swift
-from hoopwright.kernels.heat_absorbed import Absorption, Shot, section_of
+from hoopwright.kernels.heat_absorbed import Absorption, Shot, isotherm_width, peak_temperature, section_of
 from hoopwright.kernels.heat_fit import fit_absorption
 from hoopwright.kernels.metal import Metal
 from hoopwright.kernels.seam_shrinkage import learned_factor
@@ -45,6 +45,17 @@ def test_figures_have_workings_and_weak_grounds_show() -> None:
     for figure in plan.figures:
         assert math.isfinite(figure.value) and figure.identity.startswith("X-1/weld/")
     assert any(f.topic == "weld-absorption" for f in plan.findings)
+
+
+def test_peak_temperature_falls_with_distance_and_is_none_in_the_bead() -> None:
+    plan = planned()
+    near, far = (peak_temperature(plan.shot, plan.source, CARD.metal, y) for y in (0.6, 1.5))
+    assert CARD.metal.solidus > near > far > 200.0
+    # half the width at 900 degC is where 900 degC is the peak
+    half = 0.5 * isotherm_width(plan.shot, plan.source, CARD.metal.secant(900.0), "face")
+    assert peak_temperature(plan.shot, plan.source, CARD.metal, half) == pytest.approx(900.0, abs=0.5)
+    with pytest.raises(InputError, match="bead's edge"):
+        peak_temperature(plan.shot, plan.source, CARD.metal, 0.2)
 
 
 def test_a_weld_that_does_not_go_through_is_stopped() -> None:

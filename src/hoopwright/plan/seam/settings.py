@@ -16,6 +16,7 @@ from hoopwright.kernels.heat_absorbed import (
     heat_source,
     isotherm_width,
     melt_depth,
+    peak_temperature,
     penetrating_power,
 )
 from hoopwright.kernels.heat_absorbed import Source as HeatSource
@@ -31,6 +32,7 @@ from hoopwright.plan.seam.numbers import SeamNumbers
 from hoopwright.process.working import reckoned, stated
 
 MEMORY_WIDTHS = Source("practice", "common practice, no source: face 0.8 to 2.0 mm, root 0.5 mm or more")
+BESIDE_MM = 0.5
 ENTERED = Source("given", "entered by the person who asks")
 
 
@@ -181,6 +183,7 @@ def _heat(
     cooling = thin_plate_cooling_time(
         q, shot.thickness, secant.conductivity, secant.heat, 1200.0 - card.metal.start, 800.0 - card.metal.start
     )
+    edge = 0.5 * isotherm_width(shot, source, card.metal.melt(), "face")
     least = penetrating_power(shot.speed, shot.radius, shot.thickness, absorption, card.metal)
     pa, v, t = (base[k].as_input(k) for k in ("Pa", "v", "t"))
     return (
@@ -198,6 +201,19 @@ def _heat(
             Input("ρc", "secant heat capacity to 800 degC", secant.heat, "J/(mm3 K)", card.source),
             digits=3,
             note="thin sheet: about 4 % short when fully penetrated, a fifth short for heat on the face only",
+        ),
+        reckoned(
+            f"{part}/weld/peak-beside",
+            f"peak temperature {BESIDE_MM:g} mm from the edge of the bead",
+            peak_temperature(shot, source, card.metal, edge + BESIDE_MM),
+            "degC",
+            "T so that isotherm ( T , Pa , v , t ) = face / 2 + y",
+            pa,
+            v,
+            t,
+            Input("face", "face width of the bead", 2.0 * edge, "mm", base["Pa"].source, f"{part}/weld/face-width"),
+            Input("y", "distance from its edge", BESIDE_MM, "mm", ENTERED),
+            digits=0,
         ),
         reckoned(
             f"{part}/weld/penetrating-power",
