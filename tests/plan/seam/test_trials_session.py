@@ -66,6 +66,14 @@ def test_it_ends_with_a_confirmed_setting(session: list[TrialPlan]) -> None:
     assert len(last.variables) == 4
 
 
+def test_a_setting_at_the_edge_is_said_to_be_one(session: list[TrialPlan]) -> None:
+    last = session[-1]
+    assert last.verdict is not None and last.window is not None
+    unit = last.window.unit_of(last.verdict.settings)[:3]
+    said = [f for f in last.findings if f.topic == "trials-edge"]
+    assert bool(said) == bool((unit < 0.01).any() or (unit > 0.99).any())
+
+
 def test_scatter_that_is_not_measured_is_said(session: list[TrialPlan]) -> None:
     assert any(f.topic == "trials-scatter" for f in session[1].findings)
 

@@ -169,7 +169,7 @@ def _judged(
         words = f"I do not know. {reasons[0][0].upper()}{reasons[0][1:]}; {verdict.blocking} blocks."
         following = ((_first(plan.trials),) if asked else ()) + (_rounded(ahead),)
         state = "unknown" if len(plan.trials) >= job.budget else "go on"
-    findings = _findings(job, verdict, reasons, measured, asked, following, failed)
+    findings = _findings(job, verdict, reasons, measured, asked, following, failed, window)
     return replace(
         plan, state=state, sentence=words, next=following, verdict=verdict, blocking=verdict.blocking, repeat=asked,
         confirmed=confirmed, variables=variables if state == "name" else (), window=window, figures=figures,
@@ -192,6 +192,12 @@ def silence(verdict: Verdict, window: Window, read: int) -> tuple[str, ...]:
     if window.chi2 > 2.0 * float(chi2.ppf(RESIDUALS, window.readings)):
         found.append("root and face lie far from any melt model; a reading or a card is wrong")
     return tuple(found)
+
+
+def at_edge(verdict: Verdict, window: Window) -> tuple[str, ...]:
+    """Settings within a hundredth of the box from its edge; the gap is left out, for none is the least there is."""
+    unit = window.unit_of(verdict.settings)
+    return tuple(n for n, u in zip(FACTORS[:3], unit[:3], strict=True) if u < 0.01 or u > 0.99)
 
 
 def essential_variables(window: Window, verdict: Verdict) -> tuple[EssentialVariable, ...]:
@@ -301,6 +307,7 @@ def _findings(
     repeat: bool,
     following: Sequence[tuple[float, float, float, float]],
     failed: bool,
+    window: Window,
 ) -> tuple[Finding, ...]:
     at = f"{job.part}/trials"
     found = []
@@ -324,6 +331,17 @@ def _findings(
                 "enter it and go on; the setting is reckoned again with it",
                 at,
                 "trials-confirmation",
+            )
+        )
+    edge = at_edge(v, window)
+    if edge and not reasons:
+        found.append(
+            Finding(
+                "note",
+                f"The setting stands at the edge of what was tried: {', '.join(edge)}.",
+                "widen the box there if the machine allows, and go on",
+                at,
+                "trials-edge",
             )
         )
     if not measured:
