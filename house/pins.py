@@ -9,7 +9,10 @@ OPTIONS = ("--universal", "--generate-hashes", "--no-emit-index-url", "--no-head
 
 FILES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("requirements.txt", ("pyproject.toml",)),
-    ("requirements-dev.txt", ("pyproject.toml", "--extra", "cad", "--group", "dev", "--constraints", "requirements.txt")),
+    (
+        "requirements-dev.txt",
+        ("pyproject.toml", "--extra", "cad", "--group", "dev", "--constraints", "requirements.txt"),
+    ),
     ("requirements-build.txt", ("--group", "build", "--constraints", "requirements-dev.txt")),
     ("requirements-uv.txt", ("--group", "uv")),
 )
