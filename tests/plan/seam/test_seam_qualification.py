@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 
@@ -10,7 +12,9 @@ from hoopwright.design.demo import demo_liner
 from hoopwright.desk.weld import joint_radii
 from hoopwright.errors import InputError
 from hoopwright.kernels.seam_stats_life import compare_lives
+from hoopwright.kernels.strip_nest import SheetPlate
 from hoopwright.plan.seam.assembly import NozzleJoint, learned_pull_in, plan_assembly, tack_order
+from hoopwright.plan.seam.coupon_places import coupon_places
 from hoopwright.plan.seam.qualification import evaluate, hardness_traverse, plan_coupons
 
 HOUSE = house_limits("demo-house")
@@ -103,3 +107,16 @@ def test_joint_to_the_nozzle_ring() -> None:
 
     assert at(247.2) == {"assembly-two-alloys", "assembly-pull-in"}
     assert "assembly-step" in at(246.9) and "assembly-step" in at(247.5)
+
+
+def test_coupons_lie_in_the_band_in_turn() -> None:
+    sheet = SheetPlate(2438.0, 1219.0, 10.0, 3.0, band_end_mm=250.0)
+    places = coupon_places(sheet, 6, 5)
+    assert [p.name for p in places[:4]] == ["W1", "P1", "W2", "P2"] and len(places) == 11
+    assert all(p.x_mm + p.length_mm == pytest.approx(2428.0) and p.x_mm >= 2438.0 - 10.0 - 250.0 for p in places)
+    gaps = [b.y_mm - a.y_mm - a.width_mm for a, b in pairwise(places)]
+    assert gaps == pytest.approx([3.0] * 10)
+    with pytest.raises(InputError, match="second sheet"):
+        coupon_places(sheet, 40, 40)
+    with pytest.raises(InputError, match="coupon band"):
+        coupon_places(SheetPlate(2438.0, 1219.0, 10.0, 3.0), 2, 2)
