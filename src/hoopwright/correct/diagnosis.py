@@ -21,6 +21,7 @@ from hoopwright.errors import InputError, require_finite
 
 FOR, AGAINST, STRAY_SD, SURE = 0.5, 0.7, 3.5, 0.9
 QUIET_SD = 2.0
+SCATTER = (0.6, 1.0, 1.6)
 NEXT_DRAWS, NEXT_SIMULATIONS = 100, 40
 
 
@@ -64,8 +65,14 @@ def _logs(obs: Array, where: list[int], data: Signatures, draws: int | None = No
     """log density of each reading under each draw, shape (cause, draw, reading seen)."""
     means = data.means[:, :draws, where]
     sd, reach = data.sd[where], data.reach[where]
-    z = (obs - means) / sd
-    return np.asarray(np.log(0.99 * np.exp(-0.5 * z * z) / (np.sqrt(2.0 * np.pi) * sd) + 0.01 / (2.0 * reach)))
+    return _log_density((obs - means) / sd, sd, reach)
+
+
+def _log_density(z: Array, sd: Array, reach: Array) -> Array:
+    """log of 0.99 times a normal of unknown scatter (0.6, 1, 1.6 times the stated sd) plus 0.01 of a floor."""
+    square = -0.5 * z * z
+    bell = sum(np.exp(square / scale**2) / scale for scale in SCATTER) / (len(SCATTER) * np.sqrt(2.0 * np.pi) * sd)
+    return np.asarray(np.log(0.99 * bell + 0.01 / (2.0 * reach)))
 
 
 def _posterior(total: Array, data: Signatures) -> Array:
@@ -160,8 +167,7 @@ def _expected_drop(total: Array, shares: Array, new: list[int], data: Signatures
     obs = means + data.sd[new] * rng.standard_normal(means.shape)
     # shape (simulation, cause, draw)
     z = (obs[:, None, None, :] - data.means[None, :, :NEXT_DRAWS, new]) / data.sd[new]
-    floor = 0.01 / (2.0 * data.reach[new])
-    dens = np.log(0.99 * np.exp(-0.5 * z * z) / (np.sqrt(2.0 * np.pi) * data.sd[new]) + floor).sum(axis=3)
+    dens = _log_density(z, data.sd[new], data.reach[new]).sum(axis=3)
     both = dens + total[None]
     top = both.max(axis=(1, 2), keepdims=True)
     like = np.log(np.exp(both - top).mean(axis=2) + 1e-300)
