@@ -108,7 +108,8 @@ def _distances(trial: Trial, earlier: Sequence[Trial], sd: Scatter) -> tuple[lis
     plain = replace(trial, suspect="")
     readings = plain.readings(sd)
     places = [r.place for r in readings]
-    found = posterior(all_readings(earlier, sd), places, sd)
+    # the scatter as stated: what is to be gated must not widen its own gate
+    found = posterior(all_readings(earlier, sd), places, sd, grid=(1.0,))
     y = np.array([r.residual for r in readings])
     cov = found.cov + np.diag(noise(places, sd))
     rest = y - found.mean

@@ -294,7 +294,10 @@ def _exchanged(
     for k, one in enumerate(places):
         for two in places[k + 1 :]:
             a, b = numbers[one.column.name], numbers[two.column.name]
-            wrong = not (fits(a, one.column.name) and fits(b, two.column.name))
+            misfits = (not fits(a, one.column.name)) + (not fits(b, two.column.name))
+            # of unlike units one misfit may be a wrong unit; of angles beside sizes, or of like units, one is enough
+            alike = one.column.unit == two.column.unit or "deg" in (one.column.unit, two.column.unit)
+            wrong = misfits >= (1 if alike else 2)
             if wrong and fits(a, two.column.name) and fits(b, one.column.name):
                 yield (one, two) if not fits(a, one.column.name) else (two, one)
 

@@ -21,7 +21,6 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, fields, replace
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -83,7 +82,6 @@ class Place:
     machine: str = "machine"
     widen: float = 1.0
     gauge_sd: float | None = None
-    cast_widen: float = 1.0
 
     @property
     def loaded(self) -> bool:
@@ -93,46 +91,35 @@ class Place:
 
 def covariance(one: Sequence[Place], two: Sequence[Place], sd: Scatter) -> Matrix:
     """Covariance of what two lists of places share, without the gauges' own noise, shape (n, m). [mm^2]"""
-    a, b = _Columns.of(one), _Columns.of(two)
-    both = np.outer(a.springback, b.springback)
-    same_cast = a.cast[:, None] == b.cast[None, :]
-    same_ring = same_cast & (a.ring[:, None] == b.ring[None, :])
-    same_tool = (a.tool[:, None] == b.tool[None, :]) & (a.station[:, None] == b.station[None, :])
-    same_hit = (a.hit[:, None] == b.hit[None, :]) & (a.machine[:, None] == b.machine[None, :])
-    same_machine = a.machine[:, None] == b.machine[None, :]
-    widen_cast = np.outer(a.cast_widen, b.cast_widen)
-    total = both * (sd.shop**2 + (sd.cast**2 * widen_cast) * same_cast + sd.ring**2 * same_ring)
-    total = total + same_machine * (sd.offset**2 + sd.drift**2 * np.minimum(a.hit[:, None], b.hit[None, :]))
-    total = total + same_tool * sd.profile**2
-    widen = np.outer(a.widen, b.widen)
-    return np.asarray(total + same_hit * widen * (sd.seat**2 + sd.tilt**2 * np.outer(a.axis, b.axis)), dtype=np.float64)
+    return _combined(_shared(one, two), sd)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Columns:
-    springback: Vector
-    axis: Vector
-    widen: Vector
-    cast_widen: Vector
-    cast: NDArray[Any]
-    ring: NDArray[Any]
-    tool: NDArray[Any]
-    station: NDArray[Any]
-    machine: NDArray[Any]
-    hit: NDArray[np.int64]
-
-    @classmethod
-    def of(cls, places: Sequence[Place]) -> _Columns:
-        numbers = [np.array([getattr(p, n) for p in places], dtype=np.float64) for n in _NUMBERS]
-        words = [np.array([getattr(p, n) for p in places], dtype=object) for n in _WORDS]
-        hits = np.array([p.hit for p in places], dtype=np.int64)
-        return cls(
-            numbers[0], numbers[1], numbers[2], numbers[3], words[0], words[1], words[2], words[3], words[4], hits
-        )
+def _combined(shared: Matrix, sd: Scatter) -> Matrix:
+    """Sum of the shared structures, each times its variance."""
+    variances = np.array([sd.shop, sd.cast, sd.ring, sd.offset, sd.drift, sd.profile, sd.seat, sd.tilt]) ** 2
+    return np.asarray(np.tensordot(variances, shared, axes=1), dtype=np.float64)
 
 
-_NUMBERS = ("springback", "axis", "widen", "cast_widen")
-_WORDS = ("cast", "ring", "tool", "station", "machine")
+def _shared(one: Sequence[Place], two: Sequence[Place]) -> Matrix:
+    """What two lists of places share by shop, cast, ring, offset, drift, profile, seat, tilt; shape (8, n, m)."""
+    names: dict[str, int] = {}
+
+    def column(places: Sequence[Place], name: str) -> Matrix:
+        return np.array([float(getattr(p, name)) for p in places])
+
+    def alike(name: str) -> NDArray[np.bool_]:
+        a, b = ([names.setdefault(getattr(p, name), len(names)) for p in places] for places in (one, two))
+        return np.asarray(np.equal.outer(a, b))
+
+    both = np.outer(column(one, "springback"), column(two, "springback"))
+    hits_one, hits_two = column(one, "hit"), column(two, "hit")
+    cast, machine = alike("cast"), alike("machine")
+    widen = np.outer(column(one, "widen"), column(two, "widen")) * (machine & np.equal.outer(hits_one, hits_two))
+    return np.stack([
+        both, both * cast, both * (cast & alike("ring")), machine.astype(np.float64),
+        machine * np.minimum.outer(hits_one, hits_two), (alike("tool") & alike("station")).astype(np.float64), widen,
+        widen * np.outer(column(one, "axis"), column(two, "axis")),
+    ])  # fmt: skip
 
 
 def noise(places: Sequence[Place], sd: Scatter) -> Vector:
@@ -218,26 +205,24 @@ def posterior(
         raise InputError("asked places", "none", "", "one at least", "name what shall be predicted")
     y = np.array([require_finite("residual", r.residual, "mm") for r in readings], dtype=np.float64)
     places = [r.place for r in readings]
+    inside, across, own = _shared(places, places), _shared(asked, places), _shared(asked, asked)
     parts: list[tuple[float, Vector, Matrix]] = []
     for inner in grid:
         for outer in grid:
-            parts.append(_conditioned(places, y, asked, scatter.scaled(inner, outer)))
+            sd_here = scatter.scaled(inner, outer)
+            s = _combined(inside, sd_here) + np.diag(noise(places, sd_here))
+            parts.append(_conditioned(s, y, _combined(across, sd_here), _combined(own, sd_here)))
     top = max(part[0] for part in parts)
     weights = np.array([math.exp(part[0] - top) for part in parts])
     weights /= weights.sum()
     return Posterior(tuple(Component(float(w), p[1], p[2]) for w, p in zip(weights, parts, strict=True)))
 
 
-def _conditioned(
-    places: Sequence[Place], y: Vector, asked: Sequence[Place], sd: Scatter
-) -> tuple[float, Vector, Matrix]:
+def _conditioned(s: Matrix, y: Vector, cross: Matrix, prior: Matrix) -> tuple[float, Vector, Matrix]:
     """Log marginal likelihood, mean and covariance of the asked places under one scatter."""
-    prior = covariance(asked, asked, sd)
-    if not places:
-        return 0.0, np.zeros(len(asked)), prior
-    s = covariance(places, places, sd) + np.diag(noise(places, sd))
-    cross = covariance(asked, places, sd)
-    lower = linalg.cholesky(s + 1e-12 * np.eye(len(places)), lower=True)
+    if y.size == 0:
+        return 0.0, np.zeros(prior.shape[0]), prior
+    lower = linalg.cholesky(s + 1e-12 * np.eye(y.size), lower=True)
     white = linalg.solve_triangular(lower, y, lower=True)
     spread = linalg.solve_triangular(lower, cross.T, lower=True)
     log = -0.5 * float(white @ white) - float(np.log(np.diag(lower)).sum())
@@ -265,9 +250,3 @@ def shares_of_error(
     ring = sb2 * s.ring**2 / max(rings, 1)
     total = shop + cast + ring + offset
     return Shares(shop / total, cast / total, ring / total, offset / total)
-
-
-__all__ = [
-    "Component", "Place", "Posterior", "Reading", "Scatter", "Shares", "covariance", "noise", "posterior",
-    "shares_of_error",
-]  # fmt: skip
