@@ -30,10 +30,11 @@ class Summary:
 
 
 def student_quantile(probability: float, dof: float) -> float:
-    """Quantile of Student's t. [1]"""
+    """Quantile of Student's t, infinite degrees of freedom being the normal. [1]"""
     require_range("probability", probability, 1e-9, 1.0 - 1e-9)
-    require_positive("degrees of freedom", dof)
-    return float(special.stdtrit(dof, probability)) if math.isfinite(dof) else float(special.ndtri(probability))
+    if dof == math.inf:
+        return float(special.ndtri(probability))
+    return float(special.stdtrit(require_positive("degrees of freedom", dof), probability))
 
 
 def summary(values: ArrayLike) -> Summary:
