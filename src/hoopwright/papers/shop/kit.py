@@ -195,7 +195,7 @@ def section_points(section: Profile) -> list[Block]:
     """Where every segment of a closed section begins, in two columns abreast: place, radius, arc that follows."""
     rows = [(k, x, r, bend) for k, (x, r, bend) in enumerate(corner_points(section)[:-1], start=1)]
     half = -(-len(rows) // 2)
-    columns = [Column("point", 14.0, "start"), Column("x", 24.0), Column("R", 24.0), Column("then arc", 24.0)]
+    columns = [Column("point", 13.0, "start"), Column("x", 22.0), Column("R", 22.0), Column("then arc", 26.0)]
 
     def cells(row: tuple[int, float, float, float]) -> tuple[str, ...]:
         number, x, r, bend = row

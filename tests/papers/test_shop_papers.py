@@ -1,0 +1,212 @@
+"""The shop's sheets: looked at, read back from their text, held back by stops; DXF and tables against the plan."""
+
+from __future__ import annotations
+
+import datetime as dt
+import io
+import math
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+import openpyxl
+import pytest
+from dxf_tags import chain, document
+from look import outside, smallest_text_mm, text_over_lines, text_over_text
+from test_demo_papers import paper_text, plain
+
+from hoopwright.desk.package import PAPER_NAMES
+from hoopwright.errors import InputError
+from hoopwright.findings import Finding
+from hoopwright.kernels.profile_integrals import region
+from hoopwright.papers.drawing.expand import expand
+from hoopwright.papers.drawing.items import Drawing, Item, LinearDimension, Placed, RadiusDimension
+from hoopwright.papers.drawing.strokes import Words, flat
+from hoopwright.papers.dxf_tools import pin_dxf, tool_dxfs
+from hoopwright.papers.numbers import written
+from hoopwright.papers.sheet_frame import BOTTOM, LEFT, RIGHT, TOP
+from hoopwright.papers.shop.kit import findings_on, pages, paper_pdf, title_of
+from hoopwright.papers.shop.register import PAPERS, paper_of
+from hoopwright.papers.tables_xlsx import Formula, put, tables_xlsx
+from hoopwright.plan.ring_tools import RingTools
+
+sys.path.insert(0, str(Path(__file__).parent.parent / "tools"))
+from demo_tools import tools
+
+DAY = dt.date(2031, 3, 1)
+RINGS = ("HD-401", "HD-402", "HD-403", "HD-404", "HD-411", "HD-412", "HD-413")
+
+
+def text_of(made: RingTools, name: str) -> str:
+    return paper_text(paper_pdf(made, paper_of(made, name), DAY))
+
+
+def test_names_of_the_desk_are_the_registers() -> None:
+    assert tuple(PAPERS) == PAPER_NAMES
+    with pytest.raises(InputError, match="machine-card"):
+        paper_of(tools("HD-402"), "no-such")
+
+
+@pytest.mark.parametrize("ring", RINGS)
+def test_every_sheet_is_clear(ring: str) -> None:
+    made = tools(ring)
+    for name in PAPERS:
+        sheets = pages(made, paper_of(made, name), DAY)
+        for number, sheet in enumerate(sheets, start=1):
+            place = (ring, name, number)
+            assert text_over_text(sheet) == [], place
+            assert text_over_lines(sheet) == [], place
+            assert outside(sheet, (LEFT, BOTTOM, RIGHT, TOP)) == [], place
+            assert smallest_text_mm(sheet) >= 2.95, place
+
+
+@pytest.mark.parametrize("name", PAPER_NAMES)
+def test_head_foot_and_cautions_of_a_sheet(name: str) -> None:
+    made = tools("HD-402")
+    paper = paper_of(made, name)
+    text = text_of(made, name)
+    count = len(pages(made, paper, DAY))
+    assert f"1 of {count}" in text and f"{count} of {count}" in text
+    assert made.plan.mark in text and "2031-03-01" in text and "all data invented" in text
+    assert "HD-400 A" in text and "A computed pass is no release" in text
+    stops = [f for f in findings_on(made, paper) if f.level == "stop"]
+    assert all(word in text for word in ("made", "checked", "released")) == (not stops)
+
+
+def placed_dimensions(sheet: Drawing) -> list[tuple[float, int]]:
+    """Every dimension on a sheet with what its geometry says and its decimals."""
+    found: list[tuple[float, int]] = []
+
+    def walk(items: tuple[Item, ...]) -> None:
+        for item in items:
+            if isinstance(item, Placed):
+                walk(item.drawing.items)
+            elif isinstance(item, LinearDimension):
+                found.append((item.measured_mm if item.value_mm is None else item.value_mm, item.digits))
+            elif isinstance(item, RadiusDimension):
+                found.append((item.radius_mm, item.digits))
+
+    walk(sheet.items)
+    return found
+
+
+@pytest.mark.parametrize("name", PAPER_NAMES)
+def test_every_dimension_is_in_the_text_of_the_pdf(name: str) -> None:
+    for ring in ("HD-402", "HD-404"):
+        made = tools(ring)
+        text = text_of(made, name)
+        for sheet in pages(made, paper_of(made, name), DAY):
+            for value, digits in placed_dimensions(sheet):
+                assert written(value, digits) in text, (ring, name, value)
+
+
+@pytest.mark.parametrize("ring", RINGS)
+def test_sizes_on_the_drawings_are_the_plans(ring: str) -> None:
+    made = tools(ring)
+    plan, form, wire = made.plan, made.parts.form, made.wire
+    ground = text_of(made, "set-ground")
+    for figure in plan.figures:
+        if "/segments/radius-" in figure.identity:
+            assert written(figure.value, 3) in ground, figure.identity
+    assert f"{form.count} × {written(plan.figure('segments/slot').value, 1)}" in ground
+    cut = text_of(made, "set-wire")
+    assert all(written(p.offset_mm, 3) in cut and written(p.finish_mm, 3) in cut for p in wire.passes)
+    blank = text_of(made, "set-blank")
+    assert written(form.height_mm, 2) in blank and f"R {written(form.bore_mm, 3)}" in blank
+    rolls = text_of(made, "roll-pair")
+    for contour in (plan.passes.rolls.inner, plan.passes.rolls.outer):
+        assert all(written(s.start[1], 3) in rolls for s in contour.segments)
+    card = text_of(made, "machine-card")
+    assert all(written(stop.stop_mm, 2) in card for stop in plan.settings.stops)
+    for row in plan.sizing.table:
+        assert all(written(d, 2) in card for d in (*row.loaded_mm, *row.free_mm))
+    holes = text_of(made, "trim-holes")
+    assert all(f"{written(r.from_seam_deg, 2)}°" in holes for r in plan.holes.rows)
+    definition = text_of(made, "definition")
+    assert all(written(c.diameter_mm, 2) in definition for c in plan.job.ring.controls)
+
+
+def test_a_stop_holds_back_the_sheets_it_belongs_to_and_no_other() -> None:
+    made = tools("HD-411")
+    stop = Finding("stop", "The press is too small.", "take a larger one", "HD-411/press/pull", "press-pull")
+    held = replace(made, plan=replace(made.plan, findings=(stop, *made.plan.findings)))
+    for name in PAPERS:
+        paper = paper_of(held, name)
+        assert (title_of(held, paper, DAY).held == stop.sentence) == ("press" in paper.subjects), name
+    text = text_of(held, "machine-card")
+    assert "Held back." in text and "released" not in text.split("A Confirm")[0]
+
+
+def test_every_page_has_its_number_and_same_bytes() -> None:
+    made = tools("HD-411")
+    paper = paper_of(made, "machine-card")
+    assert paper_pdf(made, paper, DAY) == paper_pdf(made, paper, DAY)
+    words = [w.text for sheet in pages(made, paper, DAY) for w in flat(expand(sheet)) if isinstance(w, Words)]
+    assert plain("1 of 2") in map(plain, words)
+
+
+@pytest.mark.parametrize("ring", ["HD-402", "HD-404"])
+def test_dxf_of_the_tools(ring: str) -> None:
+    made = tools(ring)
+    files = tool_dxfs(made)
+    assert files == tool_dxfs(made)
+    bodies = {
+        f"{ring}-R-inner-whole.dxf": made.rolls.inner.section, f"{ring}-R-outer-whole.dxf": made.rolls.outer.section,
+        f"{ring}-S-blank.dxf": made.parts.form.section, f"{ring}-T.dxf": made.plug.section,
+    }  # fmt: skip
+    for name, section in bodies.items():
+        read = document(files[name])
+        contour = chain(read.of_kind("LWPOLYLINE", "CONTOUR")[0])
+        assert contour.closed and contour.area == pytest.approx(region(section).area, rel=1e-9)
+        x0, _, x1, _ = section.bounds
+        assert written(x1 - x0, 3) in read.dimension_texts()
+    wire = document(files[f"{ring}-S-wire.dxf"])
+    sides = 2 * made.parts.form.count
+    rough = [chain(e) for e in wire.of_kind("LWPOLYLINE", "ROUGH")]
+    assert len(rough) == sides and len(wire.of_kind("LWPOLYLINE", "SKIM")) == sides
+    for path in rough:
+        (x0, y0, _), (x1, y1, _) = path.points[0], path.points[-1]
+        off = abs(x0 * y1 - x1 * y0) / math.hypot(x1 - x0, y1 - y0)
+        assert off == pytest.approx(made.wire.passes[0].offset_mm, abs=1e-6)
+
+
+def test_dxf_of_the_pin() -> None:
+    pin = tools("HD-411").parts.pin
+    read = document(pin_dxf(pin))
+    assert f"R {written(pin.bore_mm, 3)}" in [plain(t) for t in read.dimension_texts()]
+    assert chain(read.of_kind("LWPOLYLINE", "CONTOUR")[0]).area == pytest.approx(region(pin.section).area, rel=1e-9)
+
+
+def test_tables_have_values_and_formulas_beside_them() -> None:
+    made = tools("HD-402")
+    data = tables_xlsx(made, DAY)
+    assert data == tables_xlsx(made, DAY)
+    book = openpyxl.load_workbook(io.BytesIO(data))
+    assert book.sheetnames == ["stop table", "figures", "rolls", "segments", "holes", "stock", "route"]
+    stops = book["stop table"]
+    per_mm, full = stops["B1"].value, stops["D1"].value
+    # a spreadsheet keeps sixteen figures
+    assert per_mm == pytest.approx(made.plan.figure("stop/girth-per-mm").value, rel=1e-15)
+    rows = list(stops.iter_rows(min_row=3, values_only=True))
+    middle = next(row for row in rows if row[1] == 0.0)
+    for row in rows:
+        assert row[2].startswith("=A") and row[4].startswith("=$D$")
+        # the formulas, worked out here, give the values beside them
+        assert row[0] - full == pytest.approx(row[1], abs=1e-6)
+        assert middle[3] + per_mm * row[1] == pytest.approx(row[3], abs=1e-6)
+    figures = {row[0]: row[2] for row in book["figures"].iter_rows(min_row=2, values_only=True)}
+    assert figures == pytest.approx({f.identity: f.value for f in made.plan.figures}, rel=1e-15)
+    stock = list(book["stock"].iter_rows(min_row=2, values_only=True))
+    assert stock and all(row[7] == f"=E{k}-G{k}" for k, row in enumerate(stock, start=2))
+
+
+@pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@SUM(A1)", "=HYPERLINK(A1)", "\t=1"])
+def test_text_never_runs_as_a_formula(text: str) -> None:
+    book = openpyxl.Workbook()
+    put(book.active, 1, 1, text)
+    put(book.active, 1, 2, Formula("=1+1"))
+    raw = io.BytesIO()
+    book.save(raw)
+    back = openpyxl.load_workbook(io.BytesIO(raw.getvalue())).active
+    assert back["A1"].data_type == "s" and back["A1"].value == text and back["A1"].quotePrefix
+    assert back["B1"].data_type == "f"

@@ -1,0 +1,152 @@
+"""Standing checks: they hold on the demo's tools, and each sees the mistake it is there for."""
+
+from __future__ import annotations
+
+import math
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from demo_tools import plan, solids, tools
+
+from hoopwright.errors import GeometryError, HoopwrightError, InputError
+from hoopwright.plan.ring_plan import plan_ring
+from hoopwright.plan.ring_solids import KINDS, solids_of
+from hoopwright.plan.ring_tools import tool_room_shelf, tools_of
+from hoopwright.plan.shelf import Shelf
+from hoopwright.tools.roll_body import keyway_for
+from hoopwright.tools.segment_body import corner_area
+from hoopwright.tools.segment_solids import rounded_segment, sharp_segment
+from hoopwright.tools.standing_checks import check_pin, check_plug, check_rolls, check_set, check_weld
+
+sys.path.insert(0, str(Path(__file__).parent.parent / "design"))
+from random_rings import random_liner
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_every_tool_of_a_ring_holds(kind: str) -> None:
+    made = solids("HD-402", kind)
+    assert len(made.checks) >= 4
+    assert [c.name for c in made.checks if not c.ok] == []
+    assert made.passed and made.findings == ()
+
+
+def failed(checks) -> str:  # type: ignore[no-untyped-def]
+    return " ".join(c.name for c in checks if not c.ok)
+
+
+def test_a_wrong_offset_of_the_rolls_is_seen() -> None:
+    """Both volumes stay right and both bodies valid: only the distance tells."""
+    made = tools("HD-411")
+    worn = replace(made.rolls.pair, outer=made.rolls.pair.outer.moved(0.0, 0.3))
+    from hoopwright.tools.roll_body import roll_set
+
+    wrong = roll_set("wrong", worn, made.rolls.thickness_mm, made.rolls.inner.bore_mm, 0.1, made.rolls.side_mm)
+    checked = check_rolls("wrong", wrong, made.shelf.room)
+    assert "closed faces stand one sheet apart" in failed(checked.checks)
+    assert "volume" not in failed(checked.checks)
+    assert checked.findings[0].level == "stop"
+
+
+def set_failures(**change: float) -> str:
+    made = tools("HD-411")
+    form = replace(made.parts.form, **change)
+    parts = replace(made.parts, form=form)
+    sharp = sharp_segment(form)
+    return failed(check_set("wrong", parts, rounded_segment(form, sharp), sharp, made.shelf.room))
+
+
+def test_too_little_travel_is_seen() -> None:
+    words = set_failures(travel_mm=0.5)
+    assert "takes the incoming ring on" in words
+
+
+def test_too_much_travel_closes_the_slots() -> None:
+    slot = tools("HD-411").parts.form.slot_mm
+    words = set_failures(travel_mm=0.5 * slot / math.sin(math.pi / 8) - 0.05)
+    assert "room between collapsed neighbours" in words
+
+
+def test_a_pin_of_another_taper_is_seen() -> None:
+    made = tools("HD-411")
+    parts = replace(made.parts, pin=replace(made.parts.pin, bore_mm=made.parts.pin.bore_mm + 0.2))
+    sharp = sharp_segment(parts.form)
+    words = failed(check_set("wrong", parts, rounded_segment(parts.form, sharp), sharp, made.shelf.room))
+    assert "pin and segment do not cross, loaded" in words
+
+
+def test_a_weak_stud_is_seen() -> None:
+    pin = replace(tools("HD-411").parts.pin, pull_N=1e6)
+    checked = check_pin("pin", pin, tools("HD-411").shelf.room)
+    assert "pull stress in the stud" in failed(checked.checks)
+    area = math.pi * (0.85 * pin.stud_mm) ** 2
+    assert pin.pull_stress_MPa == pytest.approx(1e6 / area)
+
+
+def test_a_plug_too_big_is_seen() -> None:
+    made = tools("HD-411")
+    big = replace(made.plug, inside=replace(made.plug.inside, radius_mm=made.plug.inside.radius_mm - 0.05))
+    assert "room under the ring" in failed(check_plug("plug", big).checks)
+
+
+def test_weld_bars_see_a_thicker_sheet() -> None:
+    made = tools("HD-411")
+    assert check_weld("weld", made.weld, made.shelf.room).findings == ()
+    with pytest.raises(GeometryError):
+        check_weld("weld", replace(made.weld, thickness_mm=50.0), made.shelf.room)
+
+
+def test_corner_area_of_a_flat_is_the_quarter_round() -> None:
+    assert corner_area(1e7, 2.0, 1.5) == pytest.approx(2.25 * (1.0 - math.pi / 4.0), rel=1e-6)
+    assert corner_area(100.0, 2.0, 0.0) == 0.0
+
+
+def test_keyways() -> None:
+    assert (keyway_for(40.0).width_mm, keyway_for(40.0).depth_mm) == (12.0, 3.3)
+    assert (keyway_for(38.0).width_mm, keyway_for(38.1).width_mm) == (10.0, 12.0)
+    for shaft in (22.0, 111.0):
+        with pytest.raises(InputError, match="above 22 and at most 110"):
+            keyway_for(shaft)
+
+
+def test_unknown_kind_is_refused() -> None:
+    with pytest.raises(InputError, match="one ending in"):
+        solids_of(tools("HD-411"), "X")
+
+
+def test_a_ring_that_leads_with_its_forward_edge_stands_upside_down() -> None:
+    ends = {plan(ring).sizing.segments.needed.better.end: tools(ring).parts.form for ring in ("HD-401", "HD-402", "HD-412")}
+    assert set(ends) == {"minus", "plus"}
+    for end, form in ends.items():
+        assert form.upward == (1 if end == "plus" else -1)
+        low, high = sorted(form.height_of(z) for z in (form.base_z_mm, form.base_z_mm + form.upward * form.height_mm))
+        assert (low, high) == pytest.approx((0.0, form.height_mm))
+
+
+def random_failures(seeds: range) -> tuple[int, list[str]]:
+    """How many random rings plan, and what their tools fail by; a wall or web too thin is said, anything else is a fault."""
+    shelf, rooms, planned, found = Shelf(), tool_room_shelf(), 0, []
+    for seed in seeds:
+        liner = random_liner(seed)
+        try:
+            ring = plan_ring(liner, liner.rings[0].id, shelf)
+        except HoopwrightError:
+            continue
+        planned += 1
+        made = tools_of(ring, rooms)
+        for kind in KINDS:
+            found += [f"seed {seed}: {c.name}: {c.value:.6g} against {c.limit:.6g}" for c in solids_of(made, kind).checks if not c.ok]
+    return planned, found
+
+
+def test_tools_of_random_rings_hold() -> None:
+    planned, found = random_failures(range(3))
+    assert planned == 3 and found == []
+
+
+@pytest.mark.soak
+def test_tools_of_fifty_random_rings_hold() -> None:
+    planned, found = random_failures(range(52))
+    assert planned >= 50
+    assert found == []
