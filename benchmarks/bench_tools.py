@@ -1,4 +1,4 @@
-"""How long the tools of a ring take: forms, solids with their standing checks, sheets, the whole package, the tool plan."""
+"""How long the tools of a ring take: forms, solids with their checks, sheets, the whole package, the tool plan."""
 
 from __future__ import annotations
 

@@ -62,7 +62,9 @@ def test_full_plan_of_a_ring_is_written_whole(liner_file: Path, tmp_path: Path) 
 
 def test_what_cannot_be_built_is_named_and_leaves_no_file(monkeypatch: pytest.MonkeyPatch) -> None:
     def broken(*_: object) -> None:
-        raise GeometryError("HD-411-S segment: round edges to R 1", "not built", "", "buildable", "use a smaller edge radius")
+        raise GeometryError(
+            "HD-411-S segment: round edges to R 1", "not built", "", "buildable", "use a smaller edge radius"
+        )
 
     monkeypatch.setattr(ring_solids, "rounded_segment", broken)
     files, _, refused = desk.ring_package(tools(RING), desk.DEMO_DATE)
@@ -106,7 +108,9 @@ def test_tools_command(tmp_path: Path) -> None:
 def test_pin_of_the_liner(tmp_path: Path) -> None:
     report = desk.make_tool("HD-400-P", folder=tmp_path / "pin")
     assert report.passed
-    assert {p.name for p in report.files} == {f"HD-400-P{end}" for end in (".step", ".glb", ".stl", "-checks.json", ".dxf")}
+    assert {p.name for p in report.files} == {
+        f"HD-400-P{end}" for end in (".step", ".glb", ".stl", "-checks.json", ".dxf")
+    }
 
 
 @pytest.mark.parametrize("tool", ["HD-411", "HD-411-X", "HD-999-S", ""])

@@ -21,7 +21,9 @@ from hoopwright.tools.turned import full_circle
 DAY = dt.date(2031, 3, 1)
 BEAD = Profile(
     (
-        line((0.0, 20.0), (0.0, 40.0)), line((0.0, 40.0), (10.0, 40.0)), arc((10.0, 40.0), (20.0, 40.0), (15.0, 40.0), False),
+        line((0.0, 20.0), (0.0, 40.0)),
+        line((0.0, 40.0), (10.0, 40.0)),
+        arc((10.0, 40.0), (20.0, 40.0), (15.0, 40.0), False),
         line((20.0, 40.0), (30.0, 40.0)), line((30.0, 40.0), (30.0, 20.0)), line((30.0, 20.0), (0.0, 20.0)),
     )
 )  # fmt: skip
@@ -89,7 +91,9 @@ def test_missing_library_names_the_extra(monkeypatch: pytest.MonkeyPatch) -> Non
 def test_step_keeps_names_colours_and_volumes() -> None:
     bodies = (
         solids.revolved("bead one", BEAD).named("bead one", (0.8, 0.2, 0.1)),
-        solids.moved(solids.box("block", (0.0, 0.0, 0.0), (10.0, 20.0, 30.0)), 100.0, 0.0, 0.0).named("block", (0.1, 0.3, 0.9)),
+        solids.moved(solids.box("block", (0.0, 0.0, 0.0), (10.0, 20.0, 30.0)), 100.0, 0.0, 0.0).named(
+            "block", (0.1, 0.3, 0.9)
+        ),
     )
     data = step_bytes(bodies, "two", DAY)
     assert b"AP242" in data and b"2031-03-01T00:00:00" in data
@@ -142,7 +146,10 @@ def glb_volume(data: bytes) -> float:
 
 
 def test_glb_is_metres_and_has_one_mesh_a_body() -> None:
-    bodies = (solids.revolved("bead", BEAD), solids.moved(solids.box("block", (0, 0, 0), (10.0, 20.0, 30.0)), 100.0, 0.0, 0.0))
+    bodies = (
+        solids.revolved("bead", BEAD),
+        solids.moved(solids.box("block", (0, 0, 0), (10.0, 20.0, 30.0)), 100.0, 0.0, 0.0),
+    )
     data = glb_bytes(bodies, 0.02)
     head, _ = glb_parts(data)
     assert len(head["meshes"]) == 2

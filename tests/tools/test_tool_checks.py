@@ -15,9 +15,10 @@ from hoopwright.plan.ring_plan import plan_ring
 from hoopwright.plan.ring_solids import KINDS, solids_of
 from hoopwright.plan.ring_tools import tool_room_shelf, tools_of
 from hoopwright.plan.shelf import Shelf
+from hoopwright.tools import solids as cad
 from hoopwright.tools.roll_body import keyway_for
 from hoopwright.tools.segment_body import corner_area
-from hoopwright.tools.segment_solids import rounded_segment, sharp_segment
+from hoopwright.tools.segment_solids import placed, rounded_segment, sharp_segment
 from hoopwright.tools.standing_checks import check_pin, check_plug, check_rolls, check_set, check_weld
 
 sys.path.insert(0, str(Path(__file__).parent.parent / "design"))
@@ -68,6 +69,15 @@ def test_too_much_travel_closes_the_slots() -> None:
     assert "room between collapsed neighbours" in words
 
 
+def test_collapsed_neighbours_are_a_gap_apart_as_whole_bodies() -> None:
+    """The slow way: nearest distance of two whole segments, loaded and collapsed."""
+    form = tools("HD-411").parts.form
+    segment = rounded_segment(form, sharp_segment(form))
+    for back in (0.0, form.travel_mm):
+        near = cad.distance(placed(form, segment, 1, back), placed(form, segment, 2, back))
+        assert near == pytest.approx(form.gap_mm(back), abs=1e-9)
+
+
 def test_a_pin_of_another_taper_is_seen() -> None:
     made = tools("HD-411")
     parts = replace(made.parts, pin=replace(made.parts.pin, bore_mm=made.parts.pin.bore_mm + 0.2))
@@ -116,7 +126,9 @@ def test_unknown_kind_is_refused() -> None:
 
 
 def test_a_ring_that_leads_with_its_forward_edge_stands_upside_down() -> None:
-    ends = {plan(ring).sizing.segments.needed.better.end: tools(ring).parts.form for ring in ("HD-401", "HD-402", "HD-412")}
+    ends = {
+        plan(ring).sizing.segments.needed.better.end: tools(ring).parts.form for ring in ("HD-401", "HD-402", "HD-412")
+    }
     assert set(ends) == {"minus", "plus"}
     for end, form in ends.items():
         assert form.upward == (1 if end == "plus" else -1)
@@ -125,7 +137,7 @@ def test_a_ring_that_leads_with_its_forward_edge_stands_upside_down() -> None:
 
 
 def random_failures(seeds: range) -> tuple[int, list[str]]:
-    """How many random rings plan, and what their tools fail by; a wall or web too thin is said, anything else is a fault."""
+    """How many random rings plan, and every standing check that their tools fail."""
     shelf, rooms, planned, found = Shelf(), tool_room_shelf(), 0, []
     for seed in seeds:
         liner = random_liner(seed)
@@ -136,7 +148,11 @@ def random_failures(seeds: range) -> tuple[int, list[str]]:
         planned += 1
         made = tools_of(ring, rooms)
         for kind in KINDS:
-            found += [f"seed {seed}: {c.name}: {c.value:.6g} against {c.limit:.6g}" for c in solids_of(made, kind).checks if not c.ok]
+            found += [
+                f"seed {seed}: {c.name}: {c.value:.6g} against {c.limit:.6g}"
+                for c in solids_of(made, kind).checks
+                if not c.ok
+            ]
     return planned, found
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 
 import numpy as np
+from numpy.typing import NDArray
 
 from hoopwright.kernels.segment_retract import Contour
 from hoopwright.tools import solids
 from hoopwright.tools.segment_body import LEVEL, SetForm
 from hoopwright.tools.solids import Body, Colour
-from hoopwright.tools.solids_files import mesh
 
 STEEL: Colour = (0.62, 0.66, 0.70)
 MARKED: Colour = (0.80, 0.62, 0.25)
@@ -55,28 +55,36 @@ def whole_set(form: SetForm, segment: Body, retracted_mm: float = 0.0) -> tuple[
     return tuple(placed(form, segment, k, retracted_mm) for k in range(1, form.count + 1))
 
 
-def passing_miss(
-    form: SetForm, segment: Body, ring: Contour, retracted_mm: float, deflection_mm: float = 0.01
-) -> float:
-    """Least radial room between the triangles of a retracted segment and a ring that slides off over the top. [mm]
+def passing_miss(form: SetForm, points_mm: NDArray[np.float64], ring: Contour, retracted_mm: float) -> float:
+    """Least radial room between a retracted segment and a ring that slides off over the top. [mm]
 
     Parameters
     ----------
+    points_mm : corners of the segment's triangles, loaded, about the x axis, shape (n, 3).
     ring : Contour
         Inside of the ring, in its own z, where it sits when the set is loaded. It is slid off in steps of half a
         millimetre; at every step each corner of the triangles is held against the ring's inside at its height.
     """
-    points = mesh(solids.moved(segment, -retracted_mm, 0.0, 0.0), deflection_mm).points_mm
     height = np.array([form.height_of(z) for z in ring.z_mm])
     order = np.argsort(height)
     inside_u, inside_r = height[order], ring.radius_mm[order]
-    reach = np.hypot(points[:, 0], points[:, 1])
+    reach = np.hypot(points_mm[:, 0] - retracted_mm, points_mm[:, 1])
     # the shoulder is below the ring at every step: the ring only goes up
-    above = points[:, 2] >= inside_u[0] - 1e-6
-    z, reach = points[above, 2], reach[above]
+    above = points_mm[:, 2] >= inside_u[0] - 1e-6
+    z, reach = points_mm[above, 2], reach[above]
     room = math.inf
     for shift in np.arange(0.0, form.height_mm - inside_u[0] + 0.5, 0.5):
         met = (z - shift >= inside_u[0]) & (z - shift <= inside_u[-1])
         if met.any():
             room = min(room, float(np.min(np.interp(z[met] - shift, inside_u, inside_r) - reach[met])))
     return room
+
+
+def beside_slot(form: SetForm, points_mm: NDArray[np.float64]) -> float:
+    """How far the segment stays behind the planes of both its slot faces, at its nearest; 0 where it lies on them. [mm]
+
+    Neighbours that keep behind planes a gap apart are nowhere nearer than that gap.
+    """
+    half = 0.5 * form.pitch_rad
+    across = points_mm[:, 0] * math.sin(half) - np.abs(points_mm[:, 1]) * math.cos(half)
+    return float(np.min(across)) - 0.5 * form.slot_mm

@@ -6,8 +6,11 @@ thinner than its process allows. Each is a `Check`; a failed one is a finding wi
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
 
 from hoopwright.cards.toolroom import ToolRoom
 from hoopwright.findings import Check, Finding, Source, judged
@@ -17,8 +20,9 @@ from hoopwright.tools.base import BaseForm
 from hoopwright.tools.fixtures import WeldFixture
 from hoopwright.tools.roll_body import RollSet, closed_bodies, closed_faces
 from hoopwright.tools.segment_body import SetForm
-from hoopwright.tools.segment_solids import passing_miss, placed
+from hoopwright.tools.segment_solids import beside_slot, passing_miss, placed
 from hoopwright.tools.solids import Body
+from hoopwright.tools.solids_files import mesh
 from hoopwright.tools.spacers import SpacerForm
 from hoopwright.tools.taper_pin import PinForm
 from hoopwright.tools.trim_plug import PlugForm
@@ -159,6 +163,7 @@ class SetParts:
 def check_set(tool: str, parts: SetParts, segment: Body, sharp: Body, room: ToolRoom) -> tuple[Check, ...]:
     """Segment set with its partners."""
     form = parts.form
+    corners = mesh(segment, 0.01).points_mm
     taken = solids.volume(sharp) - solids.volume(segment)
     wanted = form.rounding_volume_mm3()
     checks = [
@@ -173,8 +178,8 @@ def check_set(tool: str, parts: SetParts, segment: Body, sharp: Body, room: Tool
             "1",
             "use a smaller edge radius",
         ),
-        *_retraction(tool, parts, segment),
-        *_passing(tool, parts, segment),
+        *_retraction(tool, parts, segment, corners),
+        *_passing(tool, parts, corners),
         *_drive(tool, parts, segment),
     ]
     checks.append(
@@ -213,8 +218,8 @@ def check_set(tool: str, parts: SetParts, segment: Body, sharp: Body, room: Tool
     return tuple(checks)
 
 
-def _retraction(tool: str, parts: SetParts, segment: Body) -> list[Check]:
-    """Neighbours through the whole retraction: slot faces at five places, whole bodies where they are nearest."""
+def _retraction(tool: str, parts: SetParts, segment: Body, corners: NDArray[np.float64]) -> list[Check]:
+    """Neighbours through the whole retraction: slot faces at five places, and all else behind them."""
     form, checks = parts.form, []
     faces = solids.faces_on(segment, slot_faces(form), "slot faces")
     for share in (0.0, 0.25, 0.5, 0.75, 1.0):
@@ -231,37 +236,27 @@ def _retraction(tool: str, parts: SetParts, segment: Body) -> list[Check]:
                 "check slot and travel",
             )
         )
-    nearest = solids.distance(placed(form, segment, 1, form.travel_mm), placed(form, segment, 2, form.travel_mm))
+    behind = beside_slot(form, corners)
     checks.append(
-        same(
-            tool,
-            "collapsed neighbours are nearest at their slot faces",
-            nearest,
-            form.gap_mm(form.travel_mm),
-            GAP_MM,
-            "mm",
-            "check tongues and edges",
-        )
+        same(tool, "no part of a segment passes its slot faces", behind, 0.0, GAP_MM, "mm", "check tongues and edges")
     )
-    checks.append(
-        at_least(
-            tool, "room between collapsed neighbours", nearest, parts.slot_clearance_mm - 1e-6, HERE, "widen the slot"
-        )
-    )
+    least = form.gap_mm(form.travel_mm)
+    clear = parts.slot_clearance_mm - GAP_MM
+    checks.append(at_least(tool, "room between collapsed neighbours", least, clear, HERE, "widen the slot"))
     return checks
 
 
-def slot_faces(form: SetForm):  # type: ignore[no-untyped-def]
+def slot_faces(form: SetForm) -> Callable[[float, float, float], bool]:
     """Says of a place whether it lies on a slot face of the segment about the x axis."""
     sine, cosine, half = math.sin(0.5 * form.pitch_rad), math.cos(0.5 * form.pitch_rad), 0.5 * form.slot_mm
     return lambda x, y, z: abs(x * sine - abs(y) * cosine - half) < 1e-6
 
 
-def _passing(tool: str, parts: SetParts, segment: Body) -> list[Check]:
+def _passing(tool: str, parts: SetParts, corners: NDArray[np.float64]) -> list[Check]:
     form, clear = parts.form, parts.load_clearance_mm
     checks = []
     for word, ring in (("takes the incoming ring on", parts.incoming), ("lets the sized ring off", parts.released)):
-        room = passing_miss(form, segment, ring, form.travel_mm)
+        room = passing_miss(form, corners, ring, form.travel_mm)
         checks.append(
             at_least(
                 tool,
