@@ -28,7 +28,7 @@ from hoopwright.papers.sheet_frame import BOTTOM, LEFT, RIGHT, TOP
 from hoopwright.papers.shop.kit import findings_on, pages, paper_pdf, title_of
 from hoopwright.papers.shop.register import PAPERS, paper_of
 from hoopwright.papers.tables_xlsx import Formula, put, tables_xlsx
-from hoopwright.plan.ring_tools import RingTools
+from hoopwright.plan.ring_tools import RingTools, pull_never_above_kN
 
 sys.path.insert(0, str(Path(__file__).parent.parent / "tools"))
 from demo_tools import tools
@@ -210,3 +210,23 @@ def test_text_never_runs_as_a_formula(text: str) -> None:
     back = openpyxl.load_workbook(io.BytesIO(raw.getvalue())).active
     assert back["A1"].data_type == "s" and back["A1"].value == text and back["A1"].quotePrefix
     assert back["B1"].data_type == "f"
+
+
+@pytest.mark.parametrize("ring", RINGS)
+def test_the_pull_not_to_pass_is_the_rings_own_and_not_the_machines(ring: str) -> None:
+    made = tools(ring)
+    pull, machine = made.plan.figure("press/pull"), made.plan.job.machines.expander.pull_max_kN.value
+    never = pull_never_above_kN(made.plan)
+    assert pull.band is not None
+    assert pull.value < never <= machine
+    assert pull.band.high <= never < pull.band.high + 1.0
+    assert f"{never:.0f} kN" in plain(text_of(made, "machine-card"))
+    assert f"{machine:.0f} kN" not in plain(text_of(made, "machine-card"))
+
+
+def test_a_weak_machine_rules_over_the_rings_own_pull() -> None:
+    plan = tools("HD-402").plan
+    machine = plan.job.machines.expander
+    weak = replace(machine, pull_max_kN=replace(machine.pull_max_kN, value=20.0))
+    job = replace(plan.job, machines=replace(plan.job.machines, expander=weak))
+    assert pull_never_above_kN(replace(plan, job=job)) == 20.0

@@ -1,7 +1,7 @@
 """Log-linear life lines, log10 N = A + B log10 x: one line, weld against parent, and what a test can see. unitless
 
 Source: method of ASTM E739, from memory; tests/published/weld_statistics. Run-outs do not belong in these formulas (a
-censored likelihood would take them), and are refused.
+censored likelihood would take them); nothing here can tell one from a failure, so the caller must leave them out.
 """
 
 from __future__ import annotations

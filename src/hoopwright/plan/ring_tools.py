@@ -385,3 +385,14 @@ def made_pin(pin: PinForm, shelf: ToolRoomShelf, furnace: Furnace) -> MadeTool:
     size, mass = (x1 - x0, 2.0 * y1, 2.0 * y1), _mass(pin.volume_mm3, shelf.pins)
     order = hardening_order(pin.name, 1, mass, size, PIN_HRC, "on the head", shelf.pins, furnace)
     return _simple(pin.name, "taper pin", amounts, shelf.room, order)
+
+
+def pull_never_above_kN(plan: RingPlan) -> float:
+    """Pin pull at which the operator stops and asks: the upper end of this ring's own band, up to a whole kN.
+
+    Never the machine's capacity, which may be several times what the ring needs: a pull above the band means that
+    something is wrong (ring not seated, pin dry, wrong set). The machine rules where it is the smaller.
+    """
+    pull = plan.figure("press/pull")
+    own = pull.value if pull.band is None else pull.band.high
+    return min(float(math.ceil(own - 1e-9)), plan.job.machines.expander.pull_max_kN.value)

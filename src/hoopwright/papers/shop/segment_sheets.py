@@ -212,7 +212,7 @@ def set_ground(tools: RingTools) -> Paper:
         ("pin pull", three_figures(press.figure("pull").value, "kN")),
         ("radial sum", three_figures(press.figure("radial-sum").value, "kN")),
         ("hoop tension", three_figures(plan.figure("press/tension").value, "kN")),
-        ("1 mm of pin", f"{written(plan.figure('stop/across-per-mm').value, 4)} mm of Ø"),
+        ("1 mm of pin, across segments", f"{written(plan.figure('stop/across-per-mm').value, 4)} mm of Ø"),
     ]
     steps = [
         f"Assemble on {form.count} spacers {written(form.slot_mm, 2)} ± {written(room.spacer_tolerance_mm.value, 3)}, bands on, base down.",  # noqa: E501

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from hoopwright.papers.blocks import Block, space
-from hoopwright.papers.numbers import figure_text, plus_minus, three_figures, written
+from hoopwright.papers.numbers import figure_text, plus_minus, three_figures, with_unit, written
 from hoopwright.papers.pictures.ring_drawing import control_name
 from hoopwright.papers.pictures.segments import polar_drawing
 from hoopwright.papers.prose import heading, paragraph
@@ -22,7 +22,7 @@ from hoopwright.papers.shop.kit import (
 from hoopwright.papers.shop.views import set_view
 from hoopwright.papers.tools_from_plan import stop_table_of
 from hoopwright.papers.walk_tools import fitted, stop_blocks
-from hoopwright.plan.ring_tools import RingTools
+from hoopwright.plan.ring_tools import RingTools, pull_never_above_kN
 
 
 def machine_card(tools: RingTools) -> Paper:
@@ -34,7 +34,7 @@ def machine_card(tools: RingTools) -> Paper:
     large = [
         ("segment set", tools.parts.form.name),
         *((f"stop, hit {k}", written(s.stop_mm, 2)) for k, s in enumerate(stops, 1)),
-        ("never above, pin pull", three_figures(plan.job.machines.expander.pull_max_kN.value, "kN")),
+        ("never above, pin pull", with_unit(pull_never_above_kN(plan), 0, "kN")),
         ("pin pull, predicted", three_figures(press.figure("pull").value, "kN")),
         ("hold", figure_text(plan.job.limits.hold_s)),
     ]
