@@ -24,6 +24,7 @@ SOUND = {
     "measure": "from hoopwright.plan import x",
     "correct": "from hoopwright.measure import x",
     "papers": "import ezdxf\nfrom hoopwright.plan import x",
+    "records": "import sqlalchemy\nfrom hoopwright.design import x",
     "desk": "from hoopwright.papers import x",
     "cli": "import typer\nfrom hoopwright.desk import x",
 }
