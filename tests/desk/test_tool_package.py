@@ -17,7 +17,7 @@ from hoopwright.desk.planning import plan_to_folder
 from hoopwright.errors import GeometryError, InputError
 from hoopwright.plan import ring_solids
 from hoopwright.tools import solids
-from hoopwright.tools.solids_files import read_step
+from hoopwright.tools.solids import read_step
 
 sys.path.insert(0, str(Path(__file__).parent.parent / "tools"))
 from demo_tools import tools

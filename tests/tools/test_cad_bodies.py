@@ -5,17 +5,20 @@ from __future__ import annotations
 import datetime as dt
 import json
 import math
+import re
 import struct
+from pathlib import Path
 
 import numpy as np
 import pytest
 from demo_tools import solids as demo_solids
 
+import hoopwright
 from hoopwright.errors import GeometryError, InputError
 from hoopwright.kernels.profile import Profile, arc, line
 from hoopwright.kernels.profile_integrals import region
 from hoopwright.tools import solids
-from hoopwright.tools.solids_files import glb_bytes, mesh, read_step, read_stl, step_bytes, stl_bytes
+from hoopwright.tools.solids import glb_bytes, library, mesh, read_step, read_stl, step_bytes, stl_bytes
 from hoopwright.tools.turned import full_circle
 
 DAY = dt.date(2031, 3, 1)
@@ -76,14 +79,14 @@ def test_missing_library_names_the_extra(monkeypatch: pytest.MonkeyPatch) -> Non
     def gone(name: str) -> None:
         raise ImportError(name)
 
-    monkeypatch.setattr(solids.importlib, "import_module", gone)
-    solids.kernel.cache_clear()
+    monkeypatch.setattr(library.importlib, "import_module", gone)
+    library.kernel.cache_clear()
     try:
         with pytest.raises(InputError, match=r"hoopwright\[cad\]"):
-            solids.kernel("gp")
+            solids.require_library()
         assert not solids.available()
     finally:
-        solids.kernel.cache_clear()
+        library.kernel.cache_clear()
         monkeypatch.undo()
     assert solids.available()
 
@@ -171,3 +174,13 @@ def test_a_tools_files_measure_as_its_bodies(kind: str) -> None:
         total = sum(mesh(b).volume_mm3 for b in bodies)
         assert total == pytest.approx(sum(map(solids.volume, bodies)), rel=4e-3)
         assert read_stl(stl_bytes(bodies)).volume_mm3 == pytest.approx(total, rel=1e-4)
+
+
+def test_only_the_solids_package_reaches_the_cad_library() -> None:
+    """No module outside names the library or the function that brings it in."""
+    root = Path(hoopwright.__file__).parent
+    reach = re.compile(r"\b(OCP|build123d)\b|solids\.library\b|\bkernel\(")
+    outside = [path for path in sorted(root.rglob("*.py")) if path.parent != root / "tools" / "solids"]
+    assert len(outside) > 100
+    assert [p.name for p in outside if reach.search(p.read_text(encoding="utf-8"))] == []
+    assert any(reach.search(p.read_text(encoding="utf-8")) for p in (root / "tools" / "solids").glob("*.py"))

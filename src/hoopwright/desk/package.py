@@ -98,9 +98,9 @@ def package_files(plan: LinerPlan, shop_folder: Path | None, date: dt.date, tell
     """
     from hoopwright.papers.dxf_tools import pin_dxf
     from hoopwright.papers.shop.tool_plan import tool_plan_pdf
-    from hoopwright.tools.solids import kernel
+    from hoopwright.tools.solids import require_library
 
-    kernel("gp")
+    require_library()
     tools = tools_of_liner(plan, shop_folder)
     files: dict[str, bytes] = {}
     findings, refused = list(tools.findings), list(tools.refused)
@@ -153,7 +153,7 @@ def solid_files(
 ) -> tuple[dict[str, bytes], tuple[Check, ...], tuple[Finding, ...]]:
     """STEP, glb and STL of one tool with its standing checks as JSON."""
     from hoopwright.plan.ring_solids import solids_of
-    from hoopwright.tools.solids_files import glb_bytes, step_bytes, stl_bytes
+    from hoopwright.tools.solids import glb_bytes, step_bytes, stl_bytes
 
     made = solids_of(tools, kind)
     files: dict[str, bytes] = {}
@@ -169,7 +169,7 @@ def solid_files(
 
 def pin_package(tools: LinerTools, date: dt.date) -> tuple[dict[str, bytes], tuple[Finding, ...]]:
     """Files and findings of the one pin."""
-    from hoopwright.tools.solids_files import glb_bytes, step_bytes, stl_bytes
+    from hoopwright.tools.solids import glb_bytes, step_bytes, stl_bytes
     from hoopwright.tools.standing_checks import check_pin
 
     assert tools.pin is not None

@@ -21,8 +21,7 @@ from hoopwright.tools.fixtures import WeldFixture
 from hoopwright.tools.roll_body import RollSet, closed_bodies, closed_faces
 from hoopwright.tools.segment_body import SetForm
 from hoopwright.tools.segment_solids import beside_slot, passing_miss, placed
-from hoopwright.tools.solids import Body
-from hoopwright.tools.solids_files import mesh
+from hoopwright.tools.solids import Body, mesh
 from hoopwright.tools.spacers import SpacerForm
 from hoopwright.tools.taper_pin import PinForm
 from hoopwright.tools.trim_plug import PlugForm

@@ -1,88 +1,15 @@
-"""The one place that knows the CAD library (OCP, the bindings of Open CASCADE): bodies made, checked, written and read.
-
-Everything else speaks of `Body`. The library is heavy and optional (extra `cad`), so it is imported when the first
-body is
-made. Lengths mm; bodies stand with their axis along z: a profile's x becomes z, its y the radius.
-"""
+"""Bodies made: turned, extruded, cut, joined, moved, rounded. Lengths mm."""
 
 from __future__ import annotations
 
-import importlib
 import math
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
-from functools import lru_cache
-from types import ModuleType
+from dataclasses import replace
 from typing import Any
 
-from hoopwright.errors import GeometryError, HoopwrightError, InputError, require_positive
+from hoopwright.errors import require_positive
 from hoopwright.kernels.profile import Point, Profile, Segment
-
-Colour = tuple[float, float, float]
-
-EXTRA = "cad"
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Body:
-    """A solid with its name and colour (red, green, blue, each 0 to 1). `shape` belongs to the CAD library."""
-
-    name: str
-    shape: Any
-    colour: Colour = (0.6, 0.6, 0.6)
-
-    def named(self, name: str, colour: Colour | None = None) -> Body:
-        """The same solid under another name."""
-        return replace(self, name=name, colour=colour or self.colour)
-
-
-@lru_cache(maxsize=64)
-def kernel(module: str) -> ModuleType:
-    """A module of the CAD library.
-
-    Raises
-    ------
-    InputError
-        The library is not installed; the message names the extra.
-    """
-    try:
-        return importlib.import_module(f"OCP.{module}")
-    except ImportError:
-        raise InputError(
-            "CAD library (OCP)",
-            "not installed",
-            "",
-            "installed to build solids",
-            f'install the extra: pip install "hoopwright[{EXTRA}]" (in a checkout `python3 start.py test` brings it)',
-        ) from None
-
-
-def available() -> bool:
-    """Whether solids can be built here."""
-    try:
-        kernel("gp")
-    except InputError:
-        return False
-    return True
-
-
-def attempt(part: str, operation: str, work: Callable[[], Any], remedy: str) -> Any:
-    """Do a piece of work; what the CAD library cannot build is refused by part, operation and remedy.
-
-    Raises
-    ------
-    GeometryError
-        The library gave up.
-    """
-    try:
-        return work()
-    except HoopwrightError:
-        raise
-    except Exception as problem:
-        kind = type(problem).__name__
-        raise GeometryError(
-            f"{part}: {operation}", f"not built by the CAD library ({kind})", "", "buildable", remedy
-        ) from None
+from hoopwright.tools.solids.library import Body, attempt, kernel, parts
 
 
 def _edge(segment: Segment, place: Callable[[Point], Any]) -> Any:
@@ -202,20 +129,6 @@ def turned(body: Body, angle_rad: float, axis: str = "z", about: tuple[float, fl
     return _moved(body, move)
 
 
-def parts(shape: Any, kind: str) -> list[Any]:
-    """Sub-shapes of a kind ("EDGE", "SOLID"), each once, in the library's own order."""
-    top, cast = kernel("TopAbs"), kernel("TopoDS").TopoDS
-    walk = kernel("TopExp").TopExp_Explorer(shape, getattr(top, f"TopAbs_{kind}"))
-    into = getattr(cast, f"{kind.capitalize()}_s", None) or getattr(cast, kind.capitalize())
-    found: list[Any] = []
-    while walk.More():
-        one = into(walk.Current())
-        if not any(one.IsSame(other) for other in found):
-            found.append(one)
-        walk.Next()
-    return found
-
-
 def rounded(body: Body, radius: float, picked: Callable[[float, float, float], bool]) -> Body:
     """The body with a rolling-ball radius on every edge whose middle `picked(x, y, z)` names. [mm]
 
@@ -245,66 +158,6 @@ def rounded(body: Body, radius: float, picked: Callable[[float, float, float], b
         body.name, f"round edges to R {radius:g}", work, "use a smaller edge radius, or widen the corners beside it"
     )
     return replace(body, shape=shape)
-
-
-def solid_count(body: Body) -> int:
-    """Number of separate solids in a body."""
-    return len(parts(body.shape, "SOLID"))
-
-
-def is_valid(body: Body) -> bool:
-    """Whether the library finds topology and geometry of the body sound."""
-    return bool(kernel("BRepCheck").BRepCheck_Analyzer(body.shape).IsValid())
-
-
-def volume(body: Body) -> float:
-    """Volume by the library's own surface integrals. [mm^3]"""
-    props = kernel("GProp").GProp_GProps()
-    kernel("BRepGProp").BRepGProp.VolumeProperties_s(body.shape, props)
-    return float(props.Mass())
-
-
-def centre(body: Body) -> tuple[float, float, float]:
-    """Centre of mass. [mm]"""
-    props = kernel("GProp").GProp_GProps()
-    kernel("BRepGProp").BRepGProp.VolumeProperties_s(body.shape, props)
-    place = props.CentreOfMass()
-    return place.X(), place.Y(), place.Z()
-
-
-def overlap(one: Body, two: Body) -> float:
-    """Volume that two bodies share. [mm^3]"""
-    shared = common(one, two)
-    return volume(shared) if solid_count(shared) else 0.0
-
-
-def distance(one: Body, two: Body) -> float:
-    """Nearest distance between two bodies or surfaces, 0 where they touch or overlap. [mm]"""
-
-    def work() -> float:
-        found = kernel("BRepExtrema").BRepExtrema_DistShapeShape(one.shape, two.shape)
-        if not found.IsDone():
-            raise ValueError("distance")
-        return float(found.Value())
-
-    return float(attempt(one.name, f"nearest distance to {two.name}", work, "check both bodies"))
-
-
-def faces_on(body: Body, picked: Callable[[float, float, float], bool], name: str) -> Body:
-    """The faces whose centre of area `picked(x, y, z)` names, as one compound: for distances between faces only."""
-    builder, compound = kernel("BRep").BRep_Builder(), kernel("TopoDS").TopoDS_Compound()
-    builder.MakeCompound(compound)
-    count = 0
-    for face in parts(body.shape, "FACE"):
-        props = kernel("GProp").GProp_GProps()
-        kernel("BRepGProp").BRepGProp.SurfaceProperties_s(face, props)
-        place = props.CentreOfMass()
-        if picked(place.X(), place.Y(), place.Z()):
-            builder.Add(compound, face)
-            count += 1
-    if not count:
-        raise GeometryError(f"{body.name}: {name}", "none", "", "on the body", "check the body")
-    return Body(name, compound, body.colour)
 
 
 def below(body: Body, z: float) -> Body:
