@@ -27,7 +27,6 @@ from hoopwright.kernels.press_formulas import (
 def test_cup_by_textbook_rules():
     assert draw_force(75.0, 138.0, 2.4, 300.0) == pytest.approx(193396.0, rel=1e-5)
     assert holder_force(75.0, 138.0, 2.4, 6.0, 175.0) == pytest.approx(86824.0, rel=1e-5)
-    assert 138.0 / 75.0 == pytest.approx(1.84, abs=0.005)
 
 
 def test_cup_by_stress_build_up():
@@ -96,7 +95,7 @@ def test_low_carbon_limit(thickness, n, limit):
 
 
 def test_refusals_name_field_and_remedy():
-    with pytest.raises(InputError, match="blank diameter.*above 80.28"):
+    with pytest.raises(InputError, match=r"blank diameter.*above 80\.28"):
         holder_force(63.0, 70.0, 2.4, 6.0, 175.0)
     with pytest.raises(InputError, match="prior strain"):
         hill_limit(0.2, 0.0, -0.1)
