@@ -6,7 +6,9 @@ HoopwrightError
 │   └── FileFaults               every fault found in one file, together
 ├── CardError (LookupError)      a card or a figure on it is not there; lists what is
 ├── RangeError (ValueError)      a table was asked outside its range
-└── NotConverged (RuntimeError)  a solver stopped short; carries its last state
+├── NotConverged (RuntimeError)  a solver stopped short; carries its last state
+└── StoreError (RuntimeError)    the records cannot be opened, read or written
+    └── Overtaken                a record was changed by someone else since it was read
 
 A part out of tolerance is never an error: it is a `Finding`.
 """
@@ -94,6 +96,26 @@ class NotConverged(HoopwrightError, RuntimeError):
     def __init__(self, message: str, last_state: Any = None, remedy: str = "") -> None:
         self.last_state, self.remedy = last_state, remedy
         super().__init__(message + (f" Do: {remedy}" if remedy else ""))
+
+
+class StoreError(HoopwrightError, RuntimeError):
+    """The records cannot be opened, read or written: what is so, and what to do. Nothing was written."""
+
+    def __init__(self, message: str, remedy: str) -> None:
+        self.remedy = remedy
+        super().__init__(f"{message} Do: {remedy}")
+
+
+class Overtaken(StoreError):
+    """A record was changed by someone else since it was read; `record` names it, `theirs` is the version there now."""
+
+    def __init__(self, record: str, yours: int, theirs: int, who: str, what: str) -> None:
+        self.record, self.yours, self.theirs, self.who, self.what = record, yours, theirs, who, what
+        super().__init__(
+            f"{record} was changed by {who} meanwhile: it is at version {theirs}, yours was {yours}"
+            + (f" ({what})." if what else "."),
+            "look at it again, then repeat your change; nothing was written",
+        )
 
 
 def require_finite(field: str, value: float, unit: str = "") -> float:
