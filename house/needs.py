@@ -8,6 +8,7 @@ import subprocess
 import sys
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 
 from house.say import Missing, line
 
@@ -27,12 +28,20 @@ def on_path(*programs: str) -> Callable[[], bool]:
     return lambda: any(shutil.which(program) for program in programs)
 
 
-SYSTEM_NEEDS: tuple[Need, ...] = ()
-"""At present the tests need nothing beyond Python. An entry looks like this:
+def postgres_is_there() -> bool:
+    """Whether a PostgreSQL server can be started here; its programs often lie beside the search path."""
+    return shutil.which("initdb") is not None or any(Path("/usr/lib/postgresql").glob("*/bin/initdb"))
 
-Need("Chromium", "tests of the page", on_path("chromium", "chromium-browser", "google-chrome"),
-     {"apt": "chromium", "dnf": "chromium", "brew": "chromium"})
-"""
+
+SYSTEM_NEEDS: tuple[Need, ...] = (
+    Need(
+        "PostgreSQL server",
+        "tests of the records on a real server, started and stopped by the tests themselves",
+        postgres_is_there,
+        {"apt": "postgresql", "dnf": "postgresql-server", "brew": "postgresql"},
+    ),
+)
+"""What the tests need beyond Python."""
 
 MANAGERS: dict[str, tuple[str, ...]] = {
     "apt": ("apt-get", "install", "-y", "--no-install-recommends"),
