@@ -43,11 +43,35 @@ def test_a_wrong_offset_of_the_rolls_is_seen() -> None:
     worn = replace(made.rolls.pair, outer=made.rolls.pair.outer.moved(0.0, 0.3))
     from hoopwright.tools.roll_body import roll_set
 
-    wrong = roll_set("wrong", worn, made.rolls.thickness_mm, made.rolls.inner.bore_mm, 0.1, made.rolls.side_mm)
+    rolls = made.rolls
+    wrong = roll_set("wrong", worn, rolls.thickness_mm, rolls.inner.bore_mm, 0.1, rolls.side_mm, rolls.strip)
     checked = check_rolls("wrong", wrong, made.shelf.room)
     assert "closed faces stand one sheet apart" in failed(checked.checks)
     assert "volume" not in failed(checked.checks)
     assert checked.findings[0].level == "stop"
+
+
+def test_collars_at_the_formed_width_are_seen() -> None:
+    """Collars set to the strip as it leaves the last pass stop the flat strip of the first: by half its draw-in."""
+    rolls = tools("HD-402").rolls
+    from hoopwright.tools.roll_body import roll_set
+
+    late = rolls.strip[-1:]
+    tight = roll_set(
+        "tight", rolls.pair, rolls.thickness_mm, rolls.inner.bore_mm, rolls.guide_mm, rolls.side_mm,
+        (replace(late[0], entering_mm=late[0].leaving_mm),),
+    )  # fmt: skip
+    checked = check_rolls("tight", replace(tight, strip=rolls.strip), tools("HD-402").shelf.room)
+    seen = next(c for c in checked.checks if "between the collars" in c.name)
+    assert not seen.ok and seen.value == 0.0
+    assert "pass 1: room 0.000 going in" in seen.notes[0]
+
+
+@pytest.mark.parametrize("ring", ["HD-401", "HD-402", "HD-411", "HD-412"])
+def test_collars_clear_the_flat_blank_by_the_cards_clearance(ring: str) -> None:
+    made = tools(ring)
+    low, high = made.rolls.collars_mm
+    assert high - low == pytest.approx(made.plan.blank.width_mm + 2.0 * made.shelf.room.guide_clearance_mm.value)
 
 
 def set_failures(**change: float) -> str:

@@ -55,7 +55,7 @@ def solids_of(tools: RingTools, kind: str) -> ToolSolids:
     room = tools.shelf.room
     if kind == "R":
         checked = check_rolls(tool, tools.rolls, room)
-        bodies = (*checked.bodies, *guide_plates(tools.rolls, room.guide_clearance_mm.value))
+        bodies = (*checked.bodies, *guide_plates(tools.rolls))
         return ToolSolids(tool, ((tool, bodies),), checked.checks, checked.findings)
     makers = {
         "B": lambda: check_base(tool, tools.parts.base, room),

@@ -28,6 +28,7 @@ from hoopwright.tools.segment_body import BAND_DEPTH, BAND_WIDTH, LEVEL, NECK, S
 from hoopwright.tools.spacers import SpacerForm, spacer_form
 from hoopwright.tools.standing_checks import SetParts
 from hoopwright.tools.stock import Stock, stock_of
+from hoopwright.tools.strip_run import strip_passes
 from hoopwright.tools.taper_pin import PinForm
 from hoopwright.tools.tool_cost import Amounts, Cost, Work, cost_of, plain_works, plate_works, roll_works, set_works
 from hoopwright.tools.tool_life import ToolLife, tool_life
@@ -193,6 +194,13 @@ def _rolls(plan: RingPlan, room: ToolRoom) -> RollSet:
         shaft,
         room.guide_clearance_mm.value,
         room.side_clearance_mm.value,
+        strip_passes(
+            plan.passes.in_rolls,
+            plan.passes.rolls.run_out_mm,
+            plan.blank.width_mm,
+            plan.job.thickness_mm.value,
+            [row.share for row in plan.passes.rows],
+        ),
     )
 
 

@@ -1,13 +1,17 @@
-"""Rolls as bodies: contour, guide collars, reliefs, bore and keyway. Units mm; x along the roll, y radius.
+"""Rolls as bodies: contour, collars, reliefs, bore and keyway; guide plates. Units mm; x along the roll, y radius.
 
-The inner roll carries a collar at each strip edge that guides it; the outer roll ends between them. Where the roll axes
-are tilted towards each other such collars would foul, and plates at the entry guide the edges instead.
+One pair is closed in steps, and the strip draws in from pass to pass. What guides it is therefore a pair of plates at
+the entry, set anew for each pass. The inner roll's collars stand clear of the widest strip that ever enters and keep it
+from running off; they are straight, because only where an edge lies at the foot of the contour would a taper follow the
+depth. The outer roll ends between them. Where the roll axes are tilted towards each other collars would foul: there
+the plates stand alone.
 """
 
 from __future__ import annotations
 
 import itertools
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hoopwright.errors import InputError
@@ -15,15 +19,16 @@ from hoopwright.kernels.profile import Profile
 from hoopwright.kernels.profile_integrals import region
 from hoopwright.kernels.slotted_volume import strip_in_circle
 from hoopwright.tools import solids
-from hoopwright.tools.rolls import RollPair
+from hoopwright.tools.rolls import RollPair, extended
 from hoopwright.tools.solids import Body
+from hoopwright.tools.strip_run import StripPass
 from hoopwright.tools.turned import between_x, closed
 
 COLLAR_WIDTH, COLLAR_HEIGHT = 6.0, 3.0
 RELIEF_WIDTH, RELIEF_DEPTH = 0.8, 0.5
 CHAMFER = 0.5
-GUIDE_RUN = 5.0
-"""What a contour goes on beyond the strip's edge (plan of the passes)."""
+PLATE_LONG, PLATE_HALF_HIGH, PLATE_THICK, PLATE_CLEAR = 60.0, 8.0, 8.0, 3.0
+"""Guide plates: length along the feed, half height about the pitch plane, thickness, and room to the rolls."""
 
 KEYS: tuple[tuple[float, float, float], ...] = (
     (22.0, 8.0, 3.3),
@@ -86,19 +91,42 @@ class RollForm:
 
 @dataclass(frozen=True, slots=True)
 class RollSet:
-    """Both rolls of a ring. guided : collars on the inner roll; tilt_rad : turn of the inner roll about the pitch
+    """Both rolls of a ring. collared : collars on the inner roll. tilt_rad : turn of the inner roll about the pitch
     point.
 
-    side_mm : collar to the end of the outer roll.
+    side_mm : collar to the end of the outer roll. guide_mm : strip edge to collar and plate. strip : where the strip's
+    edges run in every pass.
     """
 
     inner: RollForm
     outer: RollForm
     pair: RollPair
     thickness_mm: float
-    guided: bool
+    collared: bool
     tilt_rad: float
     side_mm: float
+    guide_mm: float
+    strip: tuple[StripPass, ...]
+
+    @property
+    def collars_mm(self) -> tuple[float, float]:
+        """Inner faces of the collars along x; where there are none, of the plates in the first pass."""
+        low, high = widest(self.strip)
+        return low - self.guide_mm, high + self.guide_mm
+
+    def opening_mm(self, row: StripPass) -> float:
+        """Opening between the guide plates for a pass."""
+        return row.entering_width_mm + 2.0 * self.guide_mm
+
+    def plate_from_end_mm(self, row: StripPass) -> float:
+        """Forward plate's face aft of the forward end of the inner roll; negative where it stands ahead of it."""
+        return row.entering_mm[0] - self.guide_mm - self.inner.section.bounds[0]
+
+
+def widest(strip: Sequence[StripPass]) -> tuple[float, float]:
+    """Outermost places that the strip reaches in any pass, before it or after."""
+    runs = [edges for row in strip for edges in (row.entering_mm, row.leaving_mm)]
+    return min(low for low, _ in runs), max(high for _, high in runs)
 
 
 def keyway_for(shaft_dia_mm: float) -> Keyway:
@@ -116,13 +144,20 @@ def keyway_for(shaft_dia_mm: float) -> Keyway:
 
 
 def roll_set(
-    name: str, pair: RollPair, thickness_mm: float, shaft_mm: float, guide_mm: float, side_mm: float
+    name: str,
+    pair: RollPair,
+    thickness_mm: float,
+    shaft_mm: float,
+    guide_mm: float,
+    side_mm: float,
+    strip: tuple[StripPass, ...],
 ) -> RollSet:
     """Both rolls of a pair.
 
     Parameters
     ----------
-    guide_mm : strip edge to collar. side_mm : collar to the end of the outer roll.
+    guide_mm : strip edge to collar and guide plate. side_mm : collar to the end of the outer roll. strip : its edges in
+    every pass, in the frame of the contours.
 
     Raises
     ------
@@ -130,30 +165,29 @@ def roll_set(
         A contour whose ends are not straight.
     """
     key = keyway_for(shaft_mm)
-    guided = abs(pair.cone_deg) < 1e-9
-    low, high = _strip_edges(pair)
+    collared = abs(pair.cone_deg) < 1e-9
+    low, high = widest(strip)
     low, high = low - guide_mm, high + guide_mm
-    if not guided:
+    if not collared:
         inner_contour, outer_contour = pair.inner, pair.outer
         inner_section, outer_section = (_plain(c, 0.5 * shaft_mm) for c in (inner_contour, outer_contour))
     else:
-        inner_contour = between_x(pair.inner, low + RELIEF_WIDTH, high - RELIEF_WIDTH)
-        outer_contour = between_x(pair.outer, low + side_mm + CHAMFER, high - side_mm - CHAMFER)
-        whole = between_x(pair.inner, low, high)
+        inner_contour = between_x(_reaching(pair.inner, low, high), low + RELIEF_WIDTH, high - RELIEF_WIDTH)
+        ends = low + side_mm + CHAMFER, high - side_mm - CHAMFER
+        outer_contour = between_x(_reaching(pair.outer, low, high), *ends)
+        whole = between_x(_reaching(pair.inner, low, high), low, high)
         inner_section = _collared(whole, inner_contour, 0.5 * shaft_mm, thickness_mm)
         outer_section = _plain(outer_contour, 0.5 * shaft_mm)
     inner = RollForm(f"{name} inner roll", inner_contour, inner_section, shaft_mm, key)
     outer = RollForm(f"{name} outer roll", outer_contour, outer_section, shaft_mm, key)
-    return RollSet(inner, outer, pair, thickness_mm, guided, math.radians(pair.cone_deg), side_mm)
+    tilt = math.radians(pair.cone_deg)
+    return RollSet(inner, outer, pair, thickness_mm, collared, tilt, side_mm, guide_mm, strip)
 
 
-def _strip_edges(pair: RollPair) -> tuple[float, float]:
-    """Places along x beyond which the strip does not reach, on neither face."""
-    lows, highs = [], []
-    for contour in (pair.inner, pair.outer):
-        lows.append(contour.point_at(GUIDE_RUN)[0])
-        highs.append(contour.point_at(contour.length - GUIDE_RUN)[0])
-    return min(lows), max(highs)
+def _reaching(contour: Profile, low: float, high: float) -> Profile:
+    """The contour, gone on straight where it ends before both places."""
+    missing = max(contour.start[0] - low, high - contour.end[0], 0.0)
+    return extended(contour, 2.0 * missing) if missing > 0.0 else contour
 
 
 def _plain(contour: Profile, bore: float) -> Profile:
@@ -206,21 +240,45 @@ def _stood(rolls: RollSet, inner: Body, outer: Body) -> tuple[Body, Body]:
     return solids.turned(inner, rolls.tilt_rad, "y", about), solids.turned(over, -rolls.tilt_rad, "y", about)
 
 
-def guide_plates(rolls: RollSet, clearance_mm: float) -> tuple[Body, ...]:
-    """Plates at the entry where collars cannot guide: a flat bar at each strip edge, in the frame of the pitch line."""
-    if rolls.guided:
-        return ()
-    low, high = _strip_edges(rolls.pair)
+def guide_plates(rolls: RollSet, number: int = 1) -> tuple[Body, Body]:
+    """Plates at the entry as set for a pass: a flat bar at each strip edge, in the frame of the pitch line."""
+    row = rolls.strip[number - 1]
+    low, high = row.entering_mm[0] - rolls.guide_mm, row.entering_mm[1] + rolls.guide_mm
     pitch = rolls.pair.pitch_radius_mm
+    x0, x1 = pitch - PLATE_HALF_HIGH, pitch + PLATE_HALF_HIGH
+    y0 = plates_from_mm(rolls)
+    y1 = y0 + PLATE_LONG
     return (
-        solids.box(
-            "guide plate, forward edge",
-            (pitch - 8.0, 30.0, low - clearance_mm - 8.0),
-            (pitch + 8.0, 90.0, low - clearance_mm),
-        ),
-        solids.box(
-            "guide plate, aft edge",
-            (pitch - 8.0, 30.0, high + clearance_mm),
-            (pitch + 8.0, 90.0, high + clearance_mm + 8.0),
-        ),
+        solids.box("guide plate, forward edge", (x0, y0, low - PLATE_THICK), (x1, y1, low)),
+        solids.box("guide plate, aft edge", (x0, y0, high), (x1, y1, high + PLATE_THICK)),
     )
+
+
+def plates_from_mm(rolls: RollSet) -> float:
+    """How far before the plane of the axes the plates end, clear of collars and rolls."""
+    largest = max(form.section.bounds[3] for form in (rolls.inner, rolls.outer))
+    lean = max(form.length_mm for form in (rolls.inner, rolls.outer)) * abs(math.sin(rolls.tilt_rad))
+    level = rolls.pair.pitch_radius_mm - PLATE_HALF_HIGH
+    return math.sqrt(max((largest + lean) ** 2 - level * level, 0.0)) + PLATE_CLEAR
+
+
+def room_beside_collars(rolls: RollSet, inner: Body) -> tuple[tuple[float, float], ...]:
+    """Room from the strip's edges to the collars of the roll's body, nearer side, before and after every pass.
+
+    A feeler at the strip's edge, at collar height, is held against the body: nothing of how the collars were placed is
+    used.
+    """
+    x = rolls.inner.contour
+    feelers = []
+    for row in rolls.strip:
+        sides = []
+        for low, high in (row.entering_mm, row.leaving_mm):
+            rooms = []
+            for edge, way, foot in ((low, 1.0, x.start[1]), (high, -1.0, x.end[1])):
+                top = foot + rolls.thickness_mm + COLLAR_HEIGHT - CHAMFER - 0.2
+                far = edge + way * 0.4
+                feeler = solids.box("feeler", (top - 0.8, -0.2, min(edge, far)), (top, 0.2, max(edge, far)))
+                rooms.append(solids.distance(feeler, inner))
+            sides.append(min(rooms))
+        feelers.append((sides[0], sides[1]))
+    return tuple(feelers)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,7 +18,7 @@ from hoopwright.kernels.segment_retract import Contour
 from hoopwright.tools import solids
 from hoopwright.tools.base import BaseForm
 from hoopwright.tools.fixtures import WeldFixture
-from hoopwright.tools.roll_body import RollSet, closed_bodies, closed_faces
+from hoopwright.tools.roll_body import RollSet, closed_bodies, closed_faces, guide_plates, room_beside_collars
 from hoopwright.tools.segment_body import SetForm
 from hoopwright.tools.segment_solids import beside_slot, passing_miss, placed
 from hoopwright.tools.solids import Body, mesh
@@ -32,6 +32,8 @@ VOLUME_SHARE = 1e-7
 ROUNDING_SHARE = 0.25
 """Rounding is reckoned in planes square to the axis; on a 30 degree slope the ball takes a sixth more."""
 GAP_MM = 1e-6
+PLATES_CLEAR_MM = 1.0
+"""Least room between guide plates and rolls (common practice, no source)."""
 OVERLAP_MM3 = 1e-3
 MESH_MM = 0.02
 """Triangles leave the surface by 0.01 and the ring's inside is straight between stations."""
@@ -100,7 +102,7 @@ def sound(tool: str, bodies: Iterable[Body]) -> Check:
 def check_rolls(tool: str, rolls: RollSet, room: ToolRoom) -> Checked:
     """Roll pair: volumes, gap between the faces all along, collars clear, wall over the keyway."""
     inner, outer = closed_bodies(rolls)
-    nearest = min(rolls.thickness_mm, rolls.side_mm) if rolls.guided else rolls.thickness_mm
+    nearest = min(rolls.thickness_mm, rolls.side_mm) if rolls.collared else rolls.thickness_mm
     checks = [
         sound(tool, (inner, outer)),
         volume_check(tool, inner, rolls.inner.volume_mm3),
@@ -141,8 +143,47 @@ def check_rolls(tool: str, rolls: RollSet, room: ToolRoom) -> Checked:
                 "take bigger rolls or a thinner shaft",
             )
         )
+    checks += _strip_runs(tool, rolls, inner, outer)
     colours = ((0.62, 0.66, 0.70), (0.55, 0.60, 0.68))
     return Checked(tool, (inner.named(inner.name, colours[0]), outer.named(outer.name, colours[1])), tuple(checks))
+
+
+def _strip_runs(tool: str, rolls: RollSet, inner: Body, outer: Body) -> list[Check]:
+    """The strip of every pass goes in between the collars, and the plates that guide it clear both rolls."""
+    checks = []
+    if rolls.collared:
+        # the feeler stands on the roll as made about its own axis
+        rooms = room_beside_collars(rolls, inner)
+        words = tuple(
+            f"pass {row.number}: room {before:.3f} going in, {after:.3f} coming out, nearer side"
+            for row, (before, after) in zip(rolls.strip, rooms, strict=True)
+        )
+        least = at_least(
+            tool,
+            f"strip enters all {len(rooms)} passes between the collars, least room a side",
+            min(min(pair) for pair in rooms),
+            rolls.guide_mm - GAP_MM,
+            HERE,
+            "set the collars wider apart",
+        )
+        checks.append(replace(least, notes=words))
+    for row in (rolls.strip[0], rolls.strip[-1]):
+        plates = guide_plates(rolls, row.number)
+        checks.append(
+            same(
+                tool,
+                f"guide plates of pass {row.number} stand the strip and its clearance apart",
+                solids.distance(*plates),
+                row.entering_width_mm + 2.0 * rolls.guide_mm,
+                GAP_MM,
+                "mm",
+                "set the plates anew",
+            )
+        )
+        near = min(solids.distance(plate, roll) for plate in plates for roll in (inner, outer))
+        words_near = f"guide plates of pass {row.number} clear the rolls"
+        checks.append(at_least(tool, words_near, near, PLATES_CLEAR_MM, HERE, "move the plates back"))
+    return checks
 
 
 @dataclass(frozen=True, slots=True, eq=False)

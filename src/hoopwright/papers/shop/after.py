@@ -24,7 +24,7 @@ def trim_and_holes(tools: RingTools) -> Paper:
             f"Ring on plug {tools.plug.name}, stop down; measured from z {written(plan.trim.feature_z_mm, 3)}.",
             INNER_WIDTH,
         ),
-        *figures_table(plan.trim.figures, "edges", False),
+        *figures_table(tools, plan.trim.figures, "edges", False),
     ]
     if plan.holes.rows:
         columns = (
@@ -47,7 +47,10 @@ def trim_and_holes(tools: RingTools) -> Paper:
             *table(columns, rows, title="holes"),
             space(3.0),
         ]
-        blocks += [heading(next(letters), "Areas and clearances"), *figures_table(plan.holes.figures, "areas", False)]
+        blocks += [
+            heading(next(letters), "Areas and clearances"),
+            *figures_table(tools, plan.holes.figures, "areas", False),
+        ]
     else:
         blocks.append(paragraph("No holes in this ring.", INNER_WIDTH))
     blocks.append(entries(("programme", "machine, date", "name")))

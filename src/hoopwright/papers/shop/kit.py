@@ -104,15 +104,26 @@ def caution_blocks(kinds: Sequence[str]) -> list[Block]:
     return [space(2.0), boxed(stacked([*texts, rule]), INNER_WIDTH)]
 
 
-def figures_table(figures: Sequence[Figure], title: str, ground: bool = True) -> list[Block]:
-    """Figures one a row: name, value, band and ground."""
+def _band_words(figure: Figure) -> str:
+    """The band; a figure that no spread moves says so instead of repeating itself."""
+    band = figure.band
+    return "as planned" if band is not None and band.low == band.high else band_text(figure)
+
+
+def banded(tools: RingTools, figure: Figure) -> Figure:
+    """The figure as the whole plan holds it, with its band; its chapter holds it before bands are reckoned."""
+    return next((f for f in tools.plan.figures if f.identity == figure.identity), figure)
+
+
+def figures_table(tools: RingTools, figures: Sequence[Figure], title: str, ground: bool = True) -> list[Block]:
+    """Figures one a row: name, value, band as the whole plan holds it, and ground."""
     columns = [Column("", 98.0, "start"), Column("value", 28.0), Column("9 in 10", 28.0)]
     if ground:
         columns.append(Column("ground", 18.0))
     rows = []
-    for f in figures:
+    for f in (banded(tools, figure) for figure in figures):
         name = f.name if len(f.name) <= 62 else f.name[:61].rstrip() + "\u2026"
-        rows.append((name, figure_text(f), band_text(f), *((f.source.basis,) if ground else ())))
+        rows.append((name, figure_text(f), _band_words(f), *((f.source.basis,) if ground else ())))
     return [*table(columns, rows, title=title), space(3.0)]
 
 

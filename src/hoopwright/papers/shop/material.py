@@ -124,6 +124,6 @@ def blank_and_nest(tools: RingTools) -> Paper:
         paragraph(note, INNER_WIDTH, 3.0, "italic"),
         space(2.0),
         heading(next(letters), "Figures"),
-        *figures_table(plan.blank.figures, "blank figures"),
+        *figures_table(tools, plan.blank.figures, "blank figures"),
     ]
     return Paper("blank-nest", plan.job.ring.id, "Blank and nest", tuple(blocks), ("blank", "sheet"), ("cut",))

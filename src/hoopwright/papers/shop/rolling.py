@@ -16,7 +16,7 @@ from hoopwright.papers.shop.kit import Paper, big_figures, entries, figures_tabl
 from hoopwright.papers.shop.stock_rows import findings_of, life_words, stock_blocks
 from hoopwright.papers.walk_tools import fitted
 from hoopwright.plan.ring_tools import RingTools
-from hoopwright.tools.roll_body import RollForm
+from hoopwright.tools.roll_body import RollForm, RollSet
 
 SETTINGS = ("set-gap", "running-gap", "load", "torque", "slip", "passes", "cant")
 
@@ -28,9 +28,11 @@ def pass_card(tools: RingTools) -> Paper:
     drawn, scale = fitted(lambda s: ring_drawing(ring, s, sizes=False), INNER_WIDTH, 40.0, 2.0)
     columns = (
         Column("pass", 18.0, "start"),
-        Column("depth after it", 34.0),
-        Column("new depth", 30.0),
-        Column("share of the turn", 38.0),
+        Column("depth after it", 30.0),
+        Column("new depth", 24.0),
+        Column("of the turn", 24.0),
+        Column("guides apart", 28.0),
+        Column("forward guide", 30.0),
     )
     table_rows = [
         (
@@ -38,9 +40,16 @@ def pass_card(tools: RingTools) -> Paper:
             written(row.depth_mm, 2),
             written(row.new_depth_mm, 2),
             f"{written(100.0 * row.share, 0)} %",
+            written(tools.rolls.opening_mm(run), 2),
+            written(tools.rolls.plate_from_end_mm(run), 2),
         )
-        for row in rows
+        for row, run in zip(rows, tools.rolls.strip, strict=True)
     ]
+    guides = (
+        f"Guides: plates at the entry, set before each pass to the strip as it goes in and "
+        f"{written(tools.rolls.guide_mm, 2)} a side; the forward plate's face is measured from the forward end of the "
+        f"inner roll, aft of it."
+    )
     chosen = [f for f in plan.passes.figures if f.identity.rpartition("/")[2] in SETTINGS]
     curl = [f for f in plan.figures if "/curl/" in f.identity]
     known = {f.identity.rpartition("/")[2]: f for f in plan.figures if "/roll/" in f.identity or "/curl/" in f.identity}
@@ -55,12 +64,14 @@ def pass_card(tools: RingTools) -> Paper:
         space(2.0),
         heading(next(letters), "Passes"),
         *table(columns, table_rows, title="passes"),
+        space(1.0),
+        paragraph(guides, INNER_WIDTH, 3.0),
         space(3.0),
         heading(next(letters), f"Good section, {scale_text(scale)}"),
         drawn,
         space(3.0),
         heading(next(letters), "Figures"),
-        *figures_table([*chosen, *curl], "rolling figures", False),
+        *figures_table(tools, [*chosen, *curl], "rolling figures", False),
         heading(next(letters), "First three strips"),
         *writing_table(
             [
@@ -118,17 +129,30 @@ def one_roll(form: RollForm, letter: str) -> list[Block]:
     ]
 
 
+def guide_words(rolls: RollSet) -> str:
+    """How the strip is guided, with the room it has."""
+    first, last = rolls.strip[0], rolls.strip[-1]
+    plates = (
+        f"Plates at the entry guide the strip, {written(rolls.guide_mm, 2)} a side, set anew for each pass: "
+        f"{written(rolls.opening_mm(first), 2)} apart for pass 1, {written(rolls.opening_mm(last), 2)} for pass "
+        f"{last.number}; slot their screws for it."
+    )
+    if not rolls.collared:
+        return f"Axes tilted {written(abs(rolls.pair.cone_deg), 2)}° each: no collars. {plates}"
+    low, high = rolls.collars_mm
+    return (
+        f"{plates} Collars {written(high - low, 2)} apart clear the flat strip of "
+        f"{written(first.entering_width_mm, 2)}; outer roll ends {written(rolls.side_mm, 2)} inside them."
+    )
+
+
 def roll_pair_paper(tools: RingTools) -> Paper:
     """Both rolls as made, closed contours, points of the contours, stock, finish, life."""
     plan, rolls, letters = tools.plan, tools.rolls, view_letters()
     room, made = tools.shelf.room, tools.tool(f"{plan.job.ring.id}-R")
     closed, scale = fitted(lambda s: pair_drawing(rolls.pair, s), INNER_WIDTH, 70.0, 2.0)
     words = "" if plan.proven else "First estimate, cut to the part's own faces: not yet proven."
-    guide = (
-        f"Collars guide the strip, {written(room.guide_clearance_mm.value, 2)} a side; outer roll ends {written(room.side_clearance_mm.value, 2)} inside them."  # noqa: E501
-        if rolls.guided
-        else f"Axes tilted {written(abs(rolls.pair.cone_deg), 2)}° each: plates at the entry guide the edges, no collars."  # noqa: E501
-    )
+    guide = guide_words(rolls)
     blocks: list[Block] = [
         heading(next(letters), f"Closed on the sheet, {scale_text(scale)}"),
         stacked(

@@ -60,7 +60,7 @@ def machine_card(tools: RingTools) -> Paper:
         *numbered_steps(steps),
         *stop_blocks(stop_table_of(plan), letters),
         heading(next(letters), "Loads"),
-        *figures_table(press.figures, "loads", False),
+        *figures_table(tools, press.figures, "loads", False),
         entries(("press", "operator", "date")),
     ]
     return Paper(
@@ -103,7 +103,7 @@ def sizing_record(tools: RingTools) -> Paper:
     ]
     blocks: list[Block] = [
         heading(next(letters), "Predicted"),
-        *figures_table(figures, "predicted sizes", False),
+        *figures_table(tools, figures, "predicted sizes", False),
         heading(next(letters), "Measured, diameters by girth tape at 20 °C"),
         *writing_table(heads, rows),
         paragraph(
