@@ -1,6 +1,7 @@
 """The linear shell against an axisymmetric solid by the general finite-element library."""
 
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -14,7 +15,7 @@ from hoopwright.kernels.shell_stack_mesh import strand
 from hoopwright.kernels.shell_stack_stress import stack_stress
 from hoopwright.plan.hot.constraint import plan_constraint
 from hoopwright.plan.hot.job import HotJob, hot_job
-from hoopwright.plan.hot.model import hot_model, port_place
+from hoopwright.plan.hot.model import HotModel, hot_model, port_place
 
 sys.path.insert(0, str(Path(__file__).parent))
 
@@ -47,18 +48,21 @@ def test_butt_pair() -> None:
     assert shell_peak / (E * DE) == pytest.approx(0.4686, abs=0.004)
 
 
-def liner_solid(job: HotJob, weld_mm: float) -> Answer:
+def liner_solid(
+    job: HotJob, weld_mm: float, step: float = 0.8, fine: float = 0.25, reach: float = 4.0, layers: int = 2
+) -> Answer:
     """The whole demonstration liner as a solid, each weld a block of metal `weld_mm` wide between its two sheets."""
     solids: list[Solid] = []
     meshes = {}
     for k, part in enumerate(job.parts):
-        extra = [w + d for w in welds_of(job, k) for d in (-0.5 * weld_mm, 0.0, 0.5 * weld_mm)]
+        cells = 2 * max(1, round(0.5 * weld_mm / fine))
+        extra = [w + d * weld_mm for w in welds_of(job, k) for d in np.linspace(-0.5, 0.5, cells + 1)]
         if k == job.plate:
             extra.append(port_place(job))
-        meshes[k] = strand(part.section, part.thickness_mm, tuple(extra), 0.8, 0.25, 4.0)
+        meshes[k] = strand(part.section, part.thickness_mm, tuple(extra), step, fine, reach)
         e = float(part.strain.at(part.places[0].metal_degC))
         young = part.alloy.young_modulus_MPa(part.places[0].metal_degC).value
-        solids.append(sheet(meshes[k].z, meshes[k].r, part.thickness_mm, e, young))
+        solids.append(sheet(meshes[k].z, meshes[k].r, part.thickness_mm, e, young, layers))
     for tie in job.ties:
         faces = []
         for k, s, sense in ((tie.inner, tie.inner_s_mm, 1.0), (tie.outer, tie.outer_s_mm, -1.0)):
@@ -76,26 +80,54 @@ def welds_of(job: HotJob, part: int) -> list[float]:
     return [t.outer_s_mm for t in job.ties if t.outer == part] + [t.inner_s_mm for t in job.ties if t.inner == part]
 
 
-@pytest.mark.soak
-def test_whole_liner() -> None:
-    """Bars: displacement within 2 um, stress off the welds within 3 %.
+PLACES = (("ports", (0.0, 91.0)), ("aft lip", (152.0, 95.0)))
 
-    The ports meet the first (1.2 um). The aft outer lip does not: 4.4 um. How wide the welds are moves the solid's
-    own lip by
-    6 um between 0.6 and 1.6 mm, and the shell has no weld width: the band of a movement carries 5 um for it.
+
+@pytest.fixture(scope="module")
+def demo_job() -> HotJob:
+    return hot_job(demo_liner())
+
+
+def moved_along(model: HotModel) -> dict[str, float]:
+    """Axial movement of ports and aft outer lip by the shell."""
+    job, moved = model.job, model.moved()
+    nodes = {"ports": model.node(job.plate or 0, port_place(job)), "aft lip": model.end(job.aft_outer or 0)}
+    return {name: float(moved[node, 1]) for name, node in nodes.items()}
+
+
+@pytest.mark.parametrize("weld", [0.3, 0.6, 1.0, 1.6])
+def test_whole_liner_moves_as_the_solid_with_the_same_welds(demo_job: HotJob, weld: float) -> None:
+    """Bar: displacement within 2 um, for welds as wide in the shell as in the solid. Reached: 0.3 um.
+
+    A tie without width lies 4 to 10 um off the solids at the lip, whichever their weld: it neither clamps the sheets
+    over a width nor turns in the metal of the foot. The solid's own mesh is converged to 0.3 um (next test).
     """
-    job = hot_job(demo_liner())
-    model = hot_model(job)
-    narrow, wide = (liner_solid(job, weld) for weld in (0.6, 1.6))
-    moved = model.moved()
-    for name, node, place, allowed in (
-        ("ports", model.node(job.plate or 0, port_place(job)), (0.0, 91.0), 2e-3),
-        ("aft lip", model.end(job.aft_outer or 0), (152.0, 95.0), 5e-3),
-    ):
-        shell, thin, thick = moved[node, 1], narrow.at(*place)[0], wide.at(*place)[0]
-        print(f"{name}: shell {shell:.4f}, solid {thin:.4f} with welds 0.6, {thick:.4f} with welds 1.6 mm")
-        assert abs(shell - thin) < allowed
-        assert abs(shell - thin) < abs(thick - thin)
+    ties = tuple(replace(t, joint=replace(t.joint, weld_width_mm=weld)) for t in demo_job.ties)
+    shell = moved_along(hot_model(replace(demo_job, ties=ties)))
+    bare, solid = moved_along(hot_model(demo_job)), liner_solid(demo_job, weld)
+    for name, place in PLACES:
+        seen = float(solid.at(*place)[0])
+        print(f"{name}, welds {weld} mm: shell {shell[name]:.4f}, solid {seen:.4f}, tie without width {bare[name]:.4f}")
+        assert shell[name] == pytest.approx(seen, abs=5e-4)
+    assert abs(bare["aft lip"] - float(solid.at(152.0, 95.0)[0])) > 4e-3
+
+
+@pytest.mark.soak
+def test_the_solid_itself_is_converged(demo_job: HotJob) -> None:
+    """Ten times the unknowns move ports and lip by 0.3 um at most."""
+    for weld in (0.6, 1.0, 1.6):
+        coarse, fine = liner_solid(demo_job, weld), liner_solid(demo_job, weld, 0.4, 0.1, 6.0, 4)
+        for name, place in PLACES:
+            print(f"{name}, welds {weld} mm: {coarse.at(*place)[0]:.4f}, {fine.at(*place)[0]:.4f}")
+            assert float(coarse.at(*place)[0]) == pytest.approx(float(fine.at(*place)[0]), abs=3e-4)
+
+
+@pytest.mark.parametrize("weld", [None, 0.6, 1.6])
+def test_whole_liner_stress(demo_job: HotJob, weld: float | None) -> None:
+    """Bar: stress off the welds within 3 %. Reached: 2 %."""
+    ties = tuple(replace(t, joint=replace(t.joint, weld_width_mm=weld)) for t in demo_job.ties)
+    job = replace(demo_job, ties=ties)
+    narrow, model = liner_solid(job, weld or 0.6), hot_model(job)
     told = plan_constraint(model)
     middle = narrow.solid.points[narrow.solid.quads].mean(axis=1)
     clear = np.ones(middle.shape[0], dtype=bool)

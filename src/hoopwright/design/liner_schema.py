@@ -176,6 +176,7 @@ class JointTable(Table):
     weld_z_mm: Number = key("where the weld lies")
     gap_mm: Number | None = key("nominal radial gap, where the drawing states one; below 0 is a press", None)
     hold: JointHold | None = key("how the two hold each other when hot; `welded` if left out", None)
+    weld_width_mm: Positive | None = key("width of the weld where the two sheets meet, once it is measured", None)
 
 
 class HolePatternTable(Table):

@@ -104,6 +104,7 @@ class Joint:
     """A lap: the inside face of `outer` over the outside face of `inner`, welded on a circle at z.
 
     gap_mm : nominal radial gap where the drawing states one. hold : how the two hold each other hot; None is welded.
+    weld_width_mm : of the weld where the sheets meet, along the section; None where it is not known.
     """
 
     id: str
@@ -112,6 +113,7 @@ class Joint:
     weld_z_mm: float
     gap_mm: float | None = None
     hold: JointHold | None = None
+    weld_width_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,12 +29,14 @@ RADIAL, AXIAL, TURN = 0, 1, 2
 class Link:
     """The node of `follower` is tied to the node of `leader`; each is (strand, node of that strand).
 
-    components : what is tied; (AXIAL,) alone lets the joint slide along the radius.
+    components : what is tied; (AXIAL,) alone lets the joint slide along the radius. width : of the weld, None for a
+    tie without width; taken for ties of all three components only (see `shell_weld`). [mm]
     """
 
     leader: tuple[int, int]
     follower: tuple[int, int]
     components: tuple[int, ...] = (RADIAL, AXIAL, TURN)
+    width: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

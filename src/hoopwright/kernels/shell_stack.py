@@ -28,6 +28,7 @@ from scipy.sparse.linalg import SuperLU, splu
 from hoopwright.errors import InputError, NotConverged
 from hoopwright.kernels.shell_links import Hold, Link, reduction
 from hoopwright.kernels.shell_stack_mesh import Strand
+from hoopwright.kernels.shell_weld import weld_terms
 
 Vector = NDArray[np.float64]
 
@@ -56,6 +57,7 @@ class ShellStack:
     held: Vector
     free: NDArray[np.int64]
     factor: SuperLU
+    weld_forces: csc_matrix
 
     @property
     def nodes(self) -> int:
@@ -119,7 +121,7 @@ class ShellStack:
         load = np.zeros((3 * self.nodes, strain.shape[1]))
         places = 3 * first[:, None] + np.arange(6)[None, :]
         np.add.at(load, places.ravel(), forces.reshape(-1, strain.shape[1]))
-        return load
+        return load + np.asarray(self.weld_forces @ strain)
 
 
 def shell_stack(
@@ -153,7 +155,10 @@ def shell_stack(
     if not np.all(moduli > 0.0):
         raise InputError("Young's modulus", float(np.min(moduli)), "MPa", "above 0", "read it from the card")
     rows, elastic = _element_matrices(strands, moduli, poisson)
-    stiffness = _assembled(rows, elastic, elements, int(sum(counts)))
+    blocks = np.einsum("eki,ekl,elj->eij", rows, elastic, rows)
+    pull = np.einsum("eki,ek->ei", rows, elastic[:, :, 0] + elastic[:, :, 1])
+    stiffer, weld_forces = weld_terms(strands, links, blocks, pull, moduli, poisson)
+    stiffness = _assembled(blocks, elements, int(sum(counts))) + stiffer
     basis, shift, held, free = reduction(strands, offsets, links, holds)
     reduced = (basis.T @ stiffness @ basis).tocsc()
     try:
@@ -165,8 +170,9 @@ def shell_stack(
     if float(pivots.min()) < 1e-12 * float(pivots.max()):
         raise NotConverged(LOOSE, None, "hold one part axially")
     return ShellStack(
-        tuple(strands), offsets, elements, moduli, poisson, rows, elastic, stiffness, basis, shift, held, free, factor
-    )
+        tuple(strands), offsets, elements, moduli, poisson, rows, elastic, stiffness, basis, shift, held, free, factor,
+        weld_forces,
+    )  # fmt: skip
 
 
 def _element_matrices(strands: Sequence[Strand], young: Vector, poisson: float) -> tuple[Vector, Vector]:
@@ -195,8 +201,7 @@ def _element_matrices(strands: Sequence[Strand], young: Vector, poisson: float) 
     return rows, elastic
 
 
-def _assembled(rows: Vector, elastic: Vector, elements: NDArray[np.int64], nodes: int) -> csc_matrix:
-    blocks = np.einsum("eki,ekl,elj->eij", rows, elastic, rows)
+def _assembled(blocks: Vector, elements: NDArray[np.int64], nodes: int) -> csc_matrix:
     places = 3 * elements[:, None] + np.arange(6)[None, :]
     down = np.repeat(places, 6, axis=1).ravel()
     across = np.tile(places, (1, 6)).ravel()

@@ -13,6 +13,7 @@ from hoopwright.findings import Check, Figure, Finding, Input, Source, weakest
 from hoopwright.kernels.shell_edges import welded_pair
 from hoopwright.kernels.shell_links import RADIAL, TURN, Hold
 from hoopwright.kernels.shell_stack_stress import stack_stress
+from hoopwright.kernels.shell_weld_solid import REACH
 from hoopwright.kernels.thermal_sheet import conducted
 from hoopwright.plan.hot.job import HotJob
 from hoopwright.plan.hot.model import HotModel, hot_model
@@ -70,12 +71,15 @@ def plan_constraint(model: HotModel) -> Constraint:
 
 
 def _peak(model: HotModel, part: int, s: Vector, mises: Vector) -> tuple[float, float]:
-    """Place and size of the largest stress further than one and a half thicknesses from any weld."""
+    """Place and size of the largest stress off the welds: further than one and a half thicknesses from a tie, or
+    outside the stretch that a weld of known width replaces by its solid."""
     job = model.job
-    welds = [t.outer_s_mm for t in job.ties if t.outer == part] + [t.inner_s_mm for t in job.ties if t.inner == part]
     clear = np.ones(s.size, dtype=bool)
-    for at in welds:
-        clear &= np.abs(s - at) > 1.5 * job.parts[part].thickness_mm
+    for tie in job.ties:
+        far = (REACH + 0.1 if tie.joint.weld_width_mm is not None else 1.5) * job.parts[part].thickness_mm
+        for number, at in ((tie.outer, tie.outer_s_mm), (tie.inner, tie.inner_s_mm)):
+            if number == part:
+                clear &= np.abs(s - at) > far
     worst = int(np.argmax(np.where(clear, mises, -1.0)))
     return float(s[worst]), float(mises[worst])
 

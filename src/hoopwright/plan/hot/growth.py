@@ -14,14 +14,15 @@ from hoopwright.findings import Band, Figure, Finding, Input, Source
 from hoopwright.plan.hot.gaps import Neighbours
 from hoopwright.plan.hot.job import DRAWING_DEGC, HotJob
 from hoopwright.plan.hot.model import HotModel, held_twice, port_place
+from hoopwright.plan.hot.weld_width import width_error, width_finding, width_models
 from hoopwright.process.working import reckoned
 
 Vector = NDArray[np.float64]
 
 METAL_SD_K = 10.0
 """Standard deviation of a metal temperature in the bands: assumed, common practice, no source."""
-MODEL_MM = 0.005
-"""Shell against a solid model with weld widths of 0.6 to 1.6 mm: half the spread of our own runs."""
+MODEL_MM = 0.002
+"""Shell with weld widths against a solid: bound of our own runs, which differ by 0.0003."""
 NINE_IN_TEN = 1.6448536269514722
 DISH_MM = 0.05
 """Difference of shell and chain above which the sheet says so: common practice, no source."""
@@ -62,9 +63,13 @@ class Growth:
 def plan_growth(model: HotModel, met: Neighbours) -> Growth:
     """Movements, figures and findings of the steady state."""
     job = model.job
-    figures = [*_main_figures(model), *_chain_figures(job), *_neighbour_figures(job, met)]
+    others = width_models(model)
+    figures = [*_main_figures(model, others), *_chain_figures(job), *_neighbour_figures(job, met)]
     known = {f.identity: f for f in figures}
-    return Growth(tuple(movements(model)), tuple(figures), tuple(_findings(job, known)))
+    findings = _findings(job, known)
+    asked = None if job.aft_outer is None else width_finding(model, others, model.end(job.aft_outer))
+    findings += [asked] if asked is not None else []
+    return Growth(tuple(movements(model)), tuple(figures), tuple(findings))
 
 
 def movements(model: HotModel) -> list[Movement]:
@@ -91,8 +96,9 @@ def movements(model: HotModel) -> list[Movement]:
     return found
 
 
-def shell_band(model: HotModel, row: Vector) -> Band:
-    """Band of a movement that is row @ strain: metal temperatures, expansion between rows, and the model."""
+def shell_band(model: HotModel, row: Vector, weld: float = 0.0) -> Band:
+    """Band of a movement that is row @ strain: metal temperatures, expansion between rows, the model, and how far
+    unknown weld widths move it (`weld`)."""
     job = model.job
     places = [(part, place) for part in job.parts for place in part.places]
     slopes = (
@@ -106,9 +112,12 @@ def shell_band(model: HotModel, row: Vector) -> Band:
     )
     read = np.array([interpolation_error(job, part.id, p.metal_degC) for part, p in places])
     warm = math.sqrt(float(np.sum((row * slopes * METAL_SD_K) ** 2)))
-    wide = NINE_IN_TEN * math.sqrt(warm**2 + float(np.sum((row * read) ** 2)) + MODEL_MM**2)
+    wide = NINE_IN_TEN * math.sqrt(warm**2 + float(np.sum((row * read) ** 2)) + MODEL_MM**2 + weld**2)
     value = float(row @ model.strain)
-    how = f"linear: metal temperatures +/- {METAL_SD_K:g} K (one sd, assumed), expansion between rows, shell model"
+    how = (
+        f"linear: metal temperatures +/- {METAL_SD_K:g} K (one sd, assumed), expansion between rows, shell model"
+        f"{', unknown width of the lap welds' if weld else ''}"
+    )
     return Band(value - wide, value + wide, how)
 
 
@@ -125,7 +134,7 @@ def interpolation_error(job: HotJob, part: str, degC: float) -> float:
     return abs(float(PchipInterpolator(at, values)(degC)) - straight) * 1e-6 * (degC - table.reference_degC)
 
 
-def shell_figure(model: HotModel, name: str, said: str, row: Vector, note: str) -> Figure:
+def shell_figure(model: HotModel, name: str, said: str, row: Vector, note: str, weld: float = 0.0) -> Figure:
     """A movement by the shell as a figure: influence of each part times its free strain."""
     job = model.job
     inputs, terms = [], []
@@ -158,20 +167,24 @@ def shell_figure(model: HotModel, name: str, said: str, row: Vector, note: str) 
         *inputs,
         given,
         digits=3,
-        band=shell_band(model, row),
+        band=shell_band(model, row, weld),
         note=note,
     )
 
 
-def _main_figures(model: HotModel) -> list[Figure]:
+def _main_figures(model: HotModel, others: tuple[HotModel, ...]) -> list[Figure]:
     job = model.job
     figures = []
+
+    def moves(node: int, component: int, name: str, said: str) -> Figure:
+        weld = width_error(model, others, node, component)
+        return shell_figure(model, name, said, model.rows[node, component], "linear shell", weld)
+
     if job.plate is not None and job.liner.port_pitch_radius_mm > 0.0:
-        row = model.rows[model.node(job.plate, port_place(job))]
-        figures.append(
-            shell_figure(model, "growth/ports-axial", "ports along the axis, aft positive", row[1], "linear shell")
-        )
-        figures.append(shell_figure(model, "growth/ports-radial", "ports outward", row[0], "linear shell"))
+        node = model.node(job.plate, port_place(job))
+        row = model.rows[node]
+        figures.append(moves(node, 1, "growth/ports-axial", "ports along the axis, aft positive"))
+        figures.append(moves(node, 0, "growth/ports-radial", "ports outward"))
         lean = float(row[2] @ model.strain)
         figures.append(
             reckoned(
@@ -186,15 +199,9 @@ def _main_figures(model: HotModel) -> list[Figure]:
             )
         )
     if job.aft_outer is not None:
-        row = model.rows[model.end(job.aft_outer)]
-        figures.append(
-            shell_figure(
-                model, "growth/aft-lip-axial", "aft end of the outer shell along the axis", row[1], "linear shell"
-            )
-        )
-        figures.append(
-            shell_figure(model, "growth/aft-lip-radial", "aft end of the outer shell outward", row[0], "linear shell")
-        )
+        end = model.end(job.aft_outer)
+        figures.append(moves(end, 1, "growth/aft-lip-axial", "aft end of the outer shell along the axis"))
+        figures.append(moves(end, 0, "growth/aft-lip-radial", "aft end of the outer shell outward"))
     return figures
 
 

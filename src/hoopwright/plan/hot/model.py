@@ -12,7 +12,7 @@ from hoopwright.kernels.shell_links import AXIAL, RADIAL, TURN, Hold, Link
 from hoopwright.kernels.shell_stack import ShellStack, shell_stack
 from hoopwright.kernels.shell_stack_mesh import Strand, strand
 from hoopwright.kernels.thermal_graph import DATUM, MotionGraph
-from hoopwright.plan.hot.job import HotJob, Place
+from hoopwright.plan.hot.job import HotJob, Place, Tie
 
 Vector = NDArray[np.float64]
 
@@ -157,8 +157,39 @@ def _links(job: HotJob, strands: tuple[Strand, ...]) -> list[Link]:
         if lock:
             leader = (tie.inner, strands[tie.inner].node_at(tie.inner_s_mm))
             follower = (tie.outer, strands[tie.outer].node_at(tie.outer_s_mm))
-            found.append(Link(leader, follower, lock))
+            width = tie.joint.weld_width_mm if TURN in lock else None
+            found.append(Link(leader, follower, lock, _fitting(tie, leader, follower, strands, width)))
     return found
+
+
+def _fitting(
+    tie: Tie, leader: tuple[int, int], follower: tuple[int, int], strands: tuple[Strand, ...], width: float | None
+) -> float | None:
+    """The width of a weld, where both sheets reach beyond it.
+
+    Raises
+    ------
+    InputError
+        A weld wider than the lap.
+    """
+    if width is None:
+        return None
+    ends = [float(e) for at in (leader, follower) for e in _reach(strands[at[0]], at[1])]
+    room = 2.0 * min(ends)
+    if width >= room:
+        raise InputError(
+            f"joint {tie.joint.id}, weld_width_mm",
+            width,
+            "mm",
+            f"under {room:.2f}, twice the way from the weld to the nearer edge",
+            "correct the width, or weld_z_mm",
+        )
+    return width
+
+
+def _reach(meridian: Strand, node: int) -> tuple[float, float]:
+    at = float(meridian.s[node])
+    return at - float(meridian.s[0]), float(meridian.s[-1]) - at
 
 
 def _young(job: HotJob, part: int, meridian: Strand) -> Vector:
