@@ -88,7 +88,7 @@ class CardShape(Shape):
     schema_: Annotated[Literal["hoopwright-card-1"], Field(alias="schema")]
     kind: Literal[
         "alloy", "tool_steel", "gauge", "lubricant", "roll", "expander", "press", "laser", "wire", "furnace",
-        "spread", "limits", "toolroom",
+        "spread", "limits", "toolroom", "seam",
     ]  # fmt: skip
     id: Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9_.-]*$")]
     title: str = ""

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
-from hoopwright.cards import alloy_words, friction, limits, machines, spread, toolroom
+from hoopwright.cards import alloy_words, friction, limits, machines, seam, spread, toolroom
 from hoopwright.cards.quantities import Quantity, quantities
 
 
@@ -39,6 +39,7 @@ WORDS: Mapping[str, Words] = MappingProxyType(
         "spread": _of_view(spread.Spread),
         "limits": _of_view(limits.HouseLimits),
         "toolroom": _of_view(toolroom.ToolRoom),
+        "seam": _of_view(seam.SeamCard),
     }
 )
 

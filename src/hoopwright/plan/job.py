@@ -10,6 +10,7 @@ import numpy as np
 from hoopwright.design.shapes import Liner
 from hoopwright.errors import InputError
 from hoopwright.kernels.profile import Profile, Stations, line
+from hoopwright.plan.seam.numbers import job_with_card
 from hoopwright.plan.shapes import RingJob
 from hoopwright.plan.shelf import Shelf
 from hoopwright.process.working import stated
@@ -48,7 +49,7 @@ def ring_job(liner: Liner, ring_id: str, shelf: Shelf) -> RingJob:
             liner.source(f"{ring.id}, prior_strain_log"),
             4,
         )
-    return RingJob(
+    job = RingJob(
         liner=liner,
         ring=ring,
         section=ring.section,
@@ -64,9 +65,11 @@ def ring_job(liner: Liner, ring_id: str, shelf: Shelf) -> RingJob:
         machines=shelf.machines(liner.cards),
         spread=shelf.spread(liner.cards.spread),
         friction=shelf.friction(liner),
+        seam=shelf.seam(ring.material, ring.thickness_mm),
         prior_strain_log=prior,
         flow_source=sheet.flow_source,
     )
+    return job_with_card(job, job.seam)
 
 
 def with_trims(section: Profile, trim_mm: float) -> Profile:

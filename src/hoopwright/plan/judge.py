@@ -10,6 +10,7 @@ from hoopwright.findings import Check, Figure, Finding, Input, judged
 from hoopwright.kernels.metal import Metal
 from hoopwright.kernels.sizing_friction import ArcStrain, arc_strain
 from hoopwright.kernels.sizing_round import residual_ratio
+from hoopwright.plan.seam.ring_seam import seam_after_sizing
 from hoopwright.plan.settings import Settings
 from hoopwright.plan.shapes import RingJob
 from hoopwright.plan.solve import shop_card
@@ -44,11 +45,24 @@ def judgement(job: RingJob, steps: tuple[Step, ...]) -> tuple[tuple[Figure, ...]
         2,
     )
     thin, thin_finding = size.thinning_finding(on_ring, job.thickness_mm, least)
-    figures = [budget.worst, trap, thin, *_round(job, steps)]
-    findings = [finding for finding in (budget.finding, thin_finding) if finding]
+    kept = _round(job, steps)
+    left, seam_findings = _seam(job, steps, kept)
+    figures = [budget.worst, trap, thin, *kept, *left]
+    findings = [finding for finding in (budget.finding, thin_finding) if finding] + seam_findings
     if trap_finding and budget.worst.value >= TIGHT_BUDGET_PCT:
         findings.append(_no_anneal(job, trap))
     return tuple(figures), findings
+
+
+def _seam(job: RingJob, steps: tuple[Step, ...], kept: list[Figure]) -> tuple[tuple[Figure, ...], list[Finding]]:
+    """What the stretch leaves of the seam's peak and uses of the joint's strength; nothing without a stretch."""
+    peak = next((f for step in steps for f in step.figures if f.identity == job.identity("weld/seam-peak")), None)
+    if not kept or peak is None:
+        return (), []
+    pulls = [f for step in steps for f in step.figures if step.kind == "size" and f.identity.endswith("/tension")]
+    before = [step.workpiece for step in steps if step.kind not in ("size", "trim", "drill")][-1]
+    hardest = max(pulls, key=lambda pull: pull.value)
+    return seam_after_sizing(job, peak, kept[0], hardest, before.area_mm2)
 
 
 def _on_drawing(job: RingJob, workpiece: Workpiece) -> Workpiece:

@@ -91,7 +91,7 @@ def plan_ring(liner: Liner, ring_id: str, shelf: Shelf | None = None, seam: Seam
     shelf : Shelf, optional
         Cards to plan with; keep one for many plans, it reads each card once.
     seam : SeamNumbers, optional
-        The seam's own numbers, in place of the house card's first estimate of its shrinkage.
+        The seam's own numbers, in place of the shop's seam card of this alloy and sheet.
 
     Raises
     ------
@@ -131,6 +131,7 @@ def plan_ring(liner: Liner, ring_id: str, shelf: Shelf | None = None, seam: Seam
             repr(job.machines),
             repr(job.spread),
             repr(job.friction),
+            repr(job.seam),
         ),
         reckoning=reckoning,
         blank=blank,

@@ -16,6 +16,7 @@ from hoopwright.cards.alloy import Alloy
 from hoopwright.cards.friction import Friction
 from hoopwright.cards.limits import HouseLimits
 from hoopwright.cards.machines import Machines
+from hoopwright.cards.seam import SeamCard
 from hoopwright.cards.spread import Spread
 from hoopwright.findings import Figure, Finding, Source
 from hoopwright.kernels.metal import Metal
@@ -59,7 +60,7 @@ class RingJob:
     stations : where the reckoning looks, n of them. thickness_mm : of the sheet. metal : first loading, as the kernels
     take it. young_MPa, poisson, uniform_strain_log, density_kg_per_m3 : the same metal as figures with their sources.
     prior_strain_log : the shop's own value of the plastic strain carried into sizing; None for the program's own map.
-    flow_source : ground of the flow curve in `metal`.
+    seam : card of the closing weld of this alloy and sheet. flow_source : ground of the flow curve in `metal`.
     """
 
     liner: Liner
@@ -77,6 +78,7 @@ class RingJob:
     machines: Machines
     spread: Spread
     friction: Friction
+    seam: SeamCard
     prior_strain_log: Figure | None = None
     flow_source: Source = CURVE
 

@@ -8,9 +8,10 @@ from typing import Any
 
 from hoopwright.cards.alloy import Alloy, alloy
 from hoopwright.cards.friction import Friction
-from hoopwright.cards.library import find_card
+from hoopwright.cards.library import find_card, list_cards
 from hoopwright.cards.limits import HouseLimits
 from hoopwright.cards.machines import Expander, Furnace, Laser, Machines, Press, RollMachine, WireMachine
+from hoopwright.cards.seam import USUAL, SeamCard, seam_card_id
 from hoopwright.cards.shop import spread
 from hoopwright.cards.spread import Spread
 from hoopwright.cards.views import view
@@ -73,6 +74,18 @@ class Shelf:
         if key not in self._kept:
             self._kept[key] = spread(card_id, self.shop_folder)
         found: Spread = self._kept[key]
+        return found
+
+    def seam(self, material: str, thickness_mm: float) -> SeamCard:
+        """The shop's seam card of an alloy and sheet ("N06002-0.80"); else the one of what usually comes."""
+        own = seam_card_id(material, thickness_mm)
+        key = ("seam", own)
+        if key not in self._kept:
+            known = self.shop_folder is not None and any(
+                c.kind == "seam" and c.id == own for c in list_cards(self.shop_folder)
+            )
+            self._kept[key] = view(SeamCard, find_card("seam", own if known else USUAL, self.shop_folder))
+        found: SeamCard = self._kept[key]
         return found
 
     def machines(self, choice: CardChoice) -> Machines:

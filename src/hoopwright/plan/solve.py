@@ -25,6 +25,7 @@ from hoopwright.kernels.chain_contour import ring_stretched
 from hoopwright.kernels.curl import curl_for
 from hoopwright.kernels.layers import midpoint_layers
 from hoopwright.plan.route import RouteInRolls
+from hoopwright.plan.seam.numbers import seam_numbers
 from hoopwright.plan.shapes import Array, BlankLine, RingJob
 from hoopwright.process import close, curl, roll, weld
 from hoopwright.process.anneal import annealed
@@ -161,7 +162,8 @@ def welded(
     """
     hoop = close.run(sprung, close.Close(cut_length_mm, shape), card).workpiece
     shrink = job.limits.weld_shrink_mm.value if shrinkage_mm is None else shrinkage_mm
-    joined = weld.joined(with_given_prior(job, hoop), job.ring.seam_theta_deg, shrink)
+    seam = seam_numbers(job)
+    joined = weld.joined(with_given_prior(job, hoop), job.ring.seam_theta_deg, shrink, seam.zone_mm, seam)
     return annealed(joined) if anneal else joined
 
 

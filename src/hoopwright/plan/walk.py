@@ -8,6 +8,8 @@ import numpy as np
 
 from hoopwright.findings import Figure, Input
 from hoopwright.kernels.segment_hull import girth_factor
+from hoopwright.plan.seam.numbers import seam_numbers
+from hoopwright.plan.seam.ring_seam import seam_figures
 from hoopwright.plan.settings import PassShare, Settings, Shift
 from hoopwright.plan.shapes import Array, RingJob
 from hoopwright.plan.solve import (
@@ -110,13 +112,17 @@ def _closed(
     length = settings.cut_length_mm + shift.cut_length_mm
     girth = _cut_length(job, settings, length, _where_measured(curled), card)
     shut = _with_prior(job, close.run(curled.workpiece, close.Close(length, shape, (girth,)), card))
+    seam = seam_numbers(job)
+    mean = float(np.average(shut.workpiece.r_mm, weights=shut.workpiece.weight_mm))
     operation = weld.Weld(
         job.ring.seam_theta_deg,
         settings.shrinkage_mm + shift.shrinkage_mm,
-        0.0,
+        seam.zone_mm,
         settings.stretch_log,
         (_shrink(job, settings, shift),),
         settings.route.anneal,
+        seam,
+        seam_figures(job, mean),
     )
     return [curled, shut, weld.run(shut.workpiece, operation, card)]
 

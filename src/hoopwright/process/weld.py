@@ -11,10 +11,11 @@ from hoopwright.errors import InputError, require_finite
 from hoopwright.findings import Check, Figure, Finding, judged
 from hoopwright.kernels.metal import Metal
 from hoopwright.kernels.sizing_weld import weld_necking_limit, weld_strain
+from hoopwright.process.seam_numbers import SeamNumbers
 from hoopwright.process.shop import ShopCard
 from hoopwright.process.step import Step
 from hoopwright.process.working import reckoned, stated
-from hoopwright.process.workpiece import Seam, Workpiece
+from hoopwright.process.workpiece import Harmonic, Seam, Workpiece
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +24,8 @@ class Weld:
 
     shrinkage_mm : strip length the joint consumes. zone_width_mm : softened width. stretch_log : hoop stretch that is
     planned for the parent metal afterwards. restored : whether the hoop is annealed before that. settings : the figures
-    the welder reads.
+    the welder reads. seam : angle, mismatch and strength with the rest; its shrinkage and width are those given before.
+    figures : what is told of the seam besides.
     """
 
     theta_deg: float
@@ -32,6 +34,8 @@ class Weld:
     stretch_log: float
     settings: tuple[Figure, ...] = ()
     restored: bool = False
+    seam: SeamNumbers | None = None
+    figures: tuple[Figure, ...] = ()
 
     def __post_init__(self) -> None:
         require_finite("seam angle", self.theta_deg, "deg")
@@ -140,11 +144,24 @@ def seam_findings(
     return (carried, figure), findings
 
 
-def joined(workpiece: Workpiece, theta_deg: float, shrinkage_mm: float, zone_width_mm: float = 0.0) -> Workpiece:
-    """The welded hoop: shorter by the shrinkage, all radii smaller by its share of a turn."""
+def joined(
+    workpiece: Workpiece,
+    theta_deg: float,
+    shrinkage_mm: float,
+    zone_width_mm: float = 0.0,
+    seam: SeamNumbers | None = None,
+) -> Workpiece:
+    """The welded hoop: shorter by the shrinkage, radii smaller by its share of a turn, with the kink of the seam."""
+    made, waves = Seam(theta_deg, shrinkage_mm, zone_width_mm), workpiece.harmonics
+    if seam is not None:
+        angle = math.degrees(seam.angle_rad)
+        made = Seam(theta_deg, shrinkage_mm, zone_width_mm, angle, seam.mismatch_mm, seam.strength_ratio)
+        mean = float(np.average(workpiece.r_mm, weights=workpiece.weight_mm))
+        waves = (*waves, *(Harmonic(n, a, theta_deg) for n, a in seam.harmonics_mm(mean).items()))
     return workpiece.after(
         "weld",
-        seam=Seam(theta_deg, shrinkage_mm, zone_width_mm),
+        seam=made,
+        harmonics=waves,
         length_mm=workpiece.length_mm - shrinkage_mm,
         r_mm=workpiece.r_mm - shrinkage_mm / (2.0 * math.pi),
     )
@@ -155,14 +172,14 @@ def run(workpiece: Workpiece, operation: Weld, card: ShopCard) -> Step:
     if workpiece.form != "hoop":
         raise InputError(f"{workpiece.part} form", workpiece.form, "", "a hoop, closed", "close the strip first")
     figures, findings = seam_findings(workpiece, operation.stretch_log, card, operation.restored)
-    after = joined(workpiece, operation.theta_deg, operation.shrinkage_mm, operation.zone_width_mm)
+    after = joined(workpiece, operation.theta_deg, operation.shrinkage_mm, operation.zone_width_mm, operation.seam)
     return Step(
         "weld",
         "Weld the seam",
         "butt, full penetration, within a shift of cleaning",
         after,
         operation.settings,
-        figures,
+        (*operation.figures, *figures),
         tuple(findings),
     )
 

@@ -17,12 +17,16 @@ Array = NDArray[np.float64]
 class Seam:
     """The closing weld.
 
-    shrinkage_mm : strip length it consumed. softened_width_mm : width of the zone without cold work.
+    shrinkage_mm : strip length it consumed. softened_width_mm : width of the zone without cold work. angle_deg : across
+    the seam, standing out above 0. mismatch_mm : of the edges, at most. strength_ratio : over parent, None until known.
     """
 
     theta_deg: float
     shrinkage_mm: float
     softened_width_mm: float
+    angle_deg: float = 0.0
+    mismatch_mm: float = 0.0
+    strength_ratio: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

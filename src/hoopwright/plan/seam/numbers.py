@@ -1,69 +1,75 @@
-"""What a seam hands to the ring's plan and the hoop kernel: shrinkage, angle, softened width, strength, mismatch."""
+"""Which seam a ring is planned with: the shop's own card of its alloy and sheet, or what usually comes."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+import math
+from dataclasses import replace
 
-from hoopwright.errors import InputError, require_finite, require_positive
-from hoopwright.findings import Source
-from hoopwright.kernels.metal import Metal
-from hoopwright.kernels.seam_angle import kink_harmonic
+from hoopwright.cards.seam import SeamCard
+from hoopwright.findings import Figure, Source
 from hoopwright.plan.shapes import RingJob
-
-if TYPE_CHECKING:
-    from hoopwright.kernels.hoop.inputs import InitialShape, Weld
-
-
-@dataclass(frozen=True, slots=True)
-class SeamNumbers:
-    """What the ring's plan and the hoop kernel take of a seam. angle_rad : face side closing; zone_mm : softened width;
-    strength_ratio : joint over parent of the same sheet, None until coupons say; mismatch_mm : planned at most."""
-
-    shrinkage_mm: float
-    shrinkage_sd_mm: float
-    angle_rad: float
-    zone_mm: float
-    mismatch_mm: float
-    strength_ratio: float | None = None
-
-    def harmonics_mm(self, radius_mm: float, orders: Sequence[int] = (2, 3, 4, 5, 6, 7, 8)) -> dict[int, float]:
-        """Radial harmonics of the closed hoop, crests at the seam."""
-        return {n: kink_harmonic(n, self.angle_rad, radius_mm) for n in orders}
-
-    def __post_init__(self) -> None:
-        for name, value in (("shrinkage", self.shrinkage_mm), ("softened width", self.zone_mm)):
-            if require_finite(f"{name} of the seam", value, "mm") < 0.0:
-                raise InputError(f"{name} of the seam", value, "mm", "0 or more", "enter what was measured")
-        require_finite("angle across the seam", self.angle_rad, "rad")
-        if self.strength_ratio is not None:
-            require_positive("strength ratio of the seam", self.strength_ratio)
+from hoopwright.process.seam_numbers import SeamNumbers, hoop_shape, hoop_weld
+from hoopwright.process.working import stated
 
 
-def job_with_seam(job: RingJob, seam: SeamNumbers, source: Source) -> RingJob:
-    """The job with the seam's own shrinkage and its scatter in place of the house card's first estimate."""
-    old, spread = job.limits.weld_shrink_mm, job.spread.weld_shrink_mm
-    shrink = replace(old, value=seam.shrinkage_mm, source=source, note="of this seam, in place of the house estimate")
-    scatter = replace(spread, value=seam.shrinkage_sd_mm, source=source)
-    return replace(
-        job,
-        limits=replace(job.limits, weld_shrink_mm=shrink),
-        spread=replace(job.spread, weld_shrink_mm=scatter),
+def seam_numbers(job: RingJob) -> SeamNumbers:
+    """The seam of a job as plain numbers; what its card leaves out is the house's."""
+    card = job.seam
+    mismatch = job.limits.butt_mismatch_max_t.value * job.thickness_mm.value
+    return SeamNumbers(
+        job.limits.weld_shrink_mm.value,
+        job.spread.weld_shrink_mm.value,
+        math.radians(card.angle_deg.value),
+        card.softened_width_mm.value,
+        mismatch if card.mismatch_mm is None else card.mismatch_mm.value,
+        None if card.strength_ratio is None else card.strength_ratio.value,
     )
 
 
-def hoop_shape(seam: SeamNumbers, radius_mm: float, seam_rad: float = 0.0) -> InitialShape:
-    """The closed hoop before sizing as the hoop kernel takes it: crests of the kink at the seam."""
-    # the hoop kernel is heavy to load, and a plan does without it
-    from hoopwright.kernels.hoop.inputs import Harmonic, InitialShape
+def card_of_numbers(seam: SeamNumbers, source: Source, card_id: str = "own") -> SeamCard:
+    """A seam card from plain numbers that stand on one ground."""
 
-    waves = tuple(Harmonic(n, a, seam_rad) for n, a in seam.harmonics_mm(radius_mm).items())
-    return InitialShape(radius_mm, waves)
+    def figure(name: str, value: float, unit: str) -> Figure:
+        return stated(f"{card_id}/{name}", name.replace("_", " "), value, unit, source)
+
+    strength = seam.strength_ratio
+    return SeamCard(
+        card_id,
+        figure("angle_deg", math.degrees(seam.angle_rad), "deg"),
+        figure("softened_width_mm", seam.zone_mm, "mm"),
+        None,
+        figure("shrinkage_mm", seam.shrinkage_mm, "mm"),
+        figure("shrinkage_sd_mm", seam.shrinkage_sd_mm, "mm"),
+        None if strength is None else figure("strength_ratio", strength, "1"),
+        figure("mismatch_mm", seam.mismatch_mm, "mm"),
+    )
 
 
-def hoop_weld(seam: SeamNumbers, metal: Metal, seam_rad: float = 0.0) -> Weld:
-    """The softened zone as the hoop kernel takes it: annealed metal, first loading, of the zone's width."""
-    from hoopwright.kernels.hoop.inputs import Weld
+def job_with_card(job: RingJob, card: SeamCard) -> RingJob:
+    """The job with a seam card: its shrinkage and scatter take the place of the house's first estimate."""
+    limits, spread = job.limits, job.spread
+    if card.shrinkage_mm is not None:
+        limits = replace(limits, weld_shrink_mm=_in_place_of(limits.weld_shrink_mm, card.shrinkage_mm))
+    if card.shrinkage_sd_mm is not None:
+        spread = replace(spread, weld_shrink_mm=_in_place_of(spread.weld_shrink_mm, card.shrinkage_sd_mm))
+    return replace(job, limits=limits, spread=spread, seam=card)
 
-    return Weld(require_positive("softened width of the seam", seam.zone_mm, "mm"), seam_rad, metal)
+
+def job_with_seam(job: RingJob, seam: SeamNumbers, source: Source) -> RingJob:
+    """The job with a seam given as plain numbers."""
+    return job_with_card(job, card_of_numbers(seam, source))
+
+
+def _in_place_of(old: Figure, new: Figure) -> Figure:
+    return replace(old, value=new.value, source=new.source, note="of this seam, in place of the house estimate")
+
+
+__all__ = [
+    "SeamNumbers",
+    "card_of_numbers",
+    "hoop_shape",
+    "hoop_weld",
+    "job_with_card",
+    "job_with_seam",
+    "seam_numbers",
+]

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from hoopwright.cards.limits import HouseLimits
 from hoopwright.cards.machines import Laser
 from hoopwright.errors import require_positive
-from hoopwright.findings import Band, Check, Figure, Finding, Input, Source, gravest_first, judged
+from hoopwright.findings import Band, Figure, Finding, Input, Source, gravest_first
 from hoopwright.kernels.heat_absorbed import (
     CONVENTION,
     Absorption,
@@ -29,9 +29,9 @@ from hoopwright.kernels.softening import ZONE_HOT_DEGC
 from hoopwright.plan.seam.heat_card import HeatCard
 from hoopwright.plan.seam.machine import WeldSetting, checked_setting, shot_of
 from hoopwright.plan.seam.numbers import SeamNumbers
+from hoopwright.plan.seam.settings_findings import bead_findings, doubt_findings
 from hoopwright.process.working import reckoned, stated
 
-MEMORY_WIDTHS = Source("practice", "common practice, no source: face 0.8 to 2.0 mm, root 0.5 mm or more")
 BESIDE_MM = 0.5
 ENTERED = Source("given", "entered by the person who asks")
 
@@ -66,6 +66,7 @@ def plan_setting(
     fit: AbsorptionFit | None = None,
     learned: Learned | None = None,
     radius_mm: float | None = None,
+    face_outside: bool = True,
 ) -> SeamPlan:
     """Figures and findings of a weld setting.
 
@@ -77,6 +78,8 @@ def plan_setting(
         Shrinkage factor of this fixture and alloy.
     radius_mm : float, optional
         Hoop radius: gives the out-of-round of the angle.
+    face_outside : bool
+        Whether the beam comes from outside: the face then closes against the hoop's bend and the seam is dented.
 
     Raises
     ------
@@ -90,8 +93,8 @@ def plan_setting(
     base = _inputs(part, setting, thickness_mm, source, card, fit)
     widths = _widths(part, shot, source, card, base)
     heat = _heat(part, shot, source, card, base, absorption)
-    shape, numbers = _shape(part, shot, source, card, base, limits, widths, learned, radius_mm)
-    findings = [*_judged(limits, thickness_mm, widths, source), *_doubts(part, card, fit)]
+    shape, numbers = _shape(part, shot, source, card, base, limits, widths, learned, radius_mm, face_outside)
+    findings = [*bead_findings(limits, thickness_mm, widths, source), *doubt_findings(part, card, fit)]
     return SeamPlan(
         setting, thickness_mm, shot, source, numbers, (*base.values(), *widths, *heat, *shape), gravest_first(findings)
     )
@@ -240,6 +243,7 @@ def _shape(
     widths: tuple[Figure, ...],
     learned: Learned | None,
     radius_mm: float | None,
+    face_outside: bool,
 ) -> tuple[tuple[Figure, ...], SeamNumbers]:
     hot = card.alloy.mean_expansion_per_K(538.0)
     heat = card.metal.secant(538.0).heat
@@ -285,109 +289,23 @@ def _shape(
         band=Band(math.degrees(angle) / 2.68, math.degrees(angle) * 2.68, "prior of the angle factor, to be learned"),
     )
     figures = [shown, turned]
+    kink = -angle if face_outside else angle
     if radius_mm is not None:
         figures.append(
             reckoned(
                 f"{part}/weld/peak-at-seam",
                 "how far the closed hoop stands out at the seam",
-                kink_peak(angle, require_positive("hoop radius", radius_mm, "mm")),
+                kink_peak(kink, require_positive("hoop radius", radius_mm, "mm")),
                 "mm",
                 "3 φ R / ( 4 π )",
-                Input("φ", "angle across the seam", angle, "rad", turned.source, turned.identity),
+                Input("φ", "angle across the seam, standing out", kink, "rad", turned.source, turned.identity),
                 Input("R", "hoop radius", radius_mm, "mm", ENTERED),
                 digits=2,
-                note="sizing removes most of it",
+                note="face outside: dented; face inside: standing out. Sizing removes most of it",
             )
         )
-    numbers = SeamNumbers(shrink, sd, angle, widths[3].value, limits.butt_mismatch_max_t.value * shot.thickness)
+    numbers = SeamNumbers(shrink, sd, kink, widths[3].value, limits.butt_mismatch_max_t.value * shot.thickness)
     return tuple(figures), numbers
-
-
-def _judged(limits: HouseLimits, t: float, widths: tuple[Figure, ...], source: HeatSource) -> list[Finding]:
-    face, root, depth = widths[0], widths[1], widths[2]
-    through = Check(
-        "the bead melts through",
-        depth.value,
-        t,
-        ">=",
-        "mm",
-        depth.source,
-        "stop",
-        "raise the power in steps of 5 %, then weld slower",
-        depth.identity,
-    )
-    wide = Check(
-        "the root is wide enough",
-        root.value,
-        max(0.3, 0.5 * t),
-        ">=",
-        "mm",
-        MEMORY_WIDTHS,
-        "caution",
-        "raise the power in steps of 5 %",
-        root.identity,
-    )
-    narrow = Check(
-        "the face is not too wide",
-        face.value,
-        0.9 + 0.9 * t,
-        "<=",
-        "mm",
-        MEMORY_WIDTHS,
-        "caution",
-        "weld faster at the same power",
-        face.identity,
-    )
-    said = (
-        (through, f"The bead is {depth.value:.2f} mm deep in {t:.2f} mm sheet.", "weld-penetration"),
-        (wide, f"The root is {root.value:.2f} mm wide; {wide.limit:.2f} mm is wanted.", "weld-root"),
-        (narrow, f"The face is {face.value:.2f} mm wide; {narrow.limit:.2f} mm is the most.", "weld-face"),
-    )
-    found = [judged(check, sentence, topic) for check, sentence, topic in said]
-    made = [f for f in found if f is not None]
-    if source.mode == "between":
-        made.append(
-            Finding(
-                "caution",
-                f"The weld runs at {source.index:.1f}, between conduction and keyhole.",
-                "finer spot or more power, so that the keyhole is steady",
-                face.identity,
-                "weld-threshold",
-                f"the index is in the convention: {CONVENTION}",
-            )
-        )
-    return made
-
-
-def _doubts(part: str, card: HeatCard, fit: AbsorptionFit | None) -> list[Finding]:
-    made = []
-    about = f"{part}/weld/absorbed"
-    if fit is None:
-        made.append(
-            Finding(
-                "caution",
-                "Widths rest on an assumed absorption: no section of the shop's own is entered.",
-                "weld six sections, two of them not through and one with a wide spot, and enter their widths",
-                about,
-                "weld-absorption",
-            )
-        )
-    elif fit.not_learnt:
-        made.append(
-            Finding(
-                "caution",
-                f"Not learnt from these sections: {', '.join(fit.not_learnt)}.",
-                "add two sections that are not through and one with a wide spot",
-                about,
-                "weld-not-learnt",
-                "the posterior is wider than 0.7 of the prior",
-            )
-        )
-    made += [
-        Finding("note", words[0].upper() + words[1:] + ".", "enter the figure on the alloy card", about, "weld-card")
-        for words in card.assumed
-    ]
-    return made
 
 
 @dataclass(frozen=True, slots=True)
