@@ -49,6 +49,7 @@ class Server:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
+        self.manners = f"-k {folder} -c listen_addresses= -c fsync=off -c shared_buffers=16MB -c max_connections=60"
 
     def address(self, name: str) -> str:
         """Address of a database by name."""
@@ -72,11 +73,10 @@ def running_server() -> Iterator[Server]:
     data = folder / "data"
     try:
         run(folder, program("initdb"), "-D", str(data), "-U", "hoop", "-A", "trust", "--no-sync", "-E", "UTF8")
-        manners = f"-k {folder} -c listen_addresses= -c fsync=off -c shared_buffers=16MB -c max_connections=60"
-        log = str(folder / "log")
-        run(folder, program("pg_ctl"), "-D", str(data), "-l", log, "-o", manners, "-w", "start")
+        log, one = str(folder / "log"), Server(folder)
+        run(folder, program("pg_ctl"), "-D", str(data), "-l", log, "-o", one.manners, "-w", "start")
         try:
-            yield Server(folder)
+            yield one
         finally:
             run(folder, program("pg_ctl"), "-D", str(data), "-m", "immediate", "-w", "stop")
     finally:

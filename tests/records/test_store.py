@@ -9,7 +9,7 @@ import sqlalchemy as sa
 
 from hoopwright.errors import InputError, Overtaken, StoreError
 from hoopwright.records import Store, open_store
-from hoopwright.records.judging import Concession, Decision, KeptFinding, Release
+from hoopwright.records.judging import Concession, Decision, DesignChange, KeptFinding, Paper, Release
 from hoopwright.records.making import Build, Operation, Part, Reading, Tool
 from hoopwright.records.material import Cast, Coupon, LinerRevision, Sheet, SourceFile, WeldLot, digest_of
 from hoopwright.records.shape import Shape
@@ -26,7 +26,7 @@ AT = dt.datetime(2031, 3, 1, 8, 30, 0, 123456, tzinfo=dt.timezone(dt.timedelta(h
 def girth(**more: object) -> Reading:
     given = {
         "liner": "HD-400", "what": "girth", "characteristic": "lip_od", "unit": "mm", "value": 247.48,
-        "serial": "402-03", "taken_by": "Inspector", "taken_at": AT,
+        "expanded": 0.036, "serial": "402-03", "taken_by": "Inspector", "taken_at": AT,
     }  # fmt: skip
     return Reading(**{**given, **more})
 
@@ -59,6 +59,10 @@ def everything() -> list[Shape]:
                    office="design", expires=dt.date(2031, 6, 30)),
         Release(id="R-1", liner="HD-400", about_kind="part", about="402-03", reason="first ring", extent="partial",
                 signed_by="QE", office="quality", signed_at=AT, statement="test only"),
+        Paper(id="p1", liner="HD-400", revision="A", paper="machine-card", about="HD-402", mark="7c1e 90b4",
+              digest=digest_of(b"%PDF"), issued_at=AT, note="press"),
+        DesignChange(id="HD-400.B", liner="HD-400", revision="B", words="lip +0.4", state="taken", decided_by="MD",
+                     old=digest_of(content), impact="{}", reason="gap"),
     ]  # fmt: skip
 
 

@@ -112,3 +112,46 @@ class Release(Shape):
     evidence: str = text(most=64)
     state: str = one_of("in force", "withdrawn", default="in force")
     signed_at: dt.datetime = moment()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Paper(Shape):
+    """A paper that was given out. about : part, tool or liner it is for. mark : of its inputs, as printed on it.
+
+    digest : SHA-256 of its bytes, "" where it was printed elsewhere.
+    """
+
+    kind: ClassVar[str] = "paper"
+    liner: str = name()
+    revision: str = name()
+    paper: str = name()
+    about: str = name()
+    mark: str = text(most=40)
+    digest: str = text(most=64)
+    state: str = one_of("in force", "superseded", default="in force")
+    replaced_by: str | None = refers("paper")
+    note: str = text()
+    issued_at: dt.datetime = moment()
+    id: str = given_identity()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DesignChange(Shape):
+    """A design change and what was decided of it. impact : the list as JSON, as it was when it was decided."""
+
+    kind: ClassVar[str] = "design_change"
+    id: str = identity()
+    liner: str = name()
+    revision: str = name()
+    words: str = text(least=1)
+    state: str = one_of("proposed", "taken", "dropped", default="proposed")
+    old: str | None = refers("liner_revision")
+    new: str | None = refers("liner_revision")
+    impact: str = text(most=2_000_000)
+    decided_by: str = text(most=200)
+    reason: str = text()
+
+    def further(self) -> None:
+        """A change that is taken or dropped bears a name."""
+        if self.state != "proposed" and not self.decided_by:
+            raise InputError("design_change.decided_by", "nobody", "", "a name", "say who decided")

@@ -107,9 +107,10 @@ class Operation(Shape):
 class Reading(Shape):
     """What was measured, of what, with what, how held, by whom.
 
-    what : kind of reading. characteristic : place or size ("lip_od"). value and unit : where it is one number. series :
-    where it is many (deviations by angle; details in `more`). replaces : reading that this one corrects; the older one
-    then stands as superseded. One at least of serial, sheet, tool, lot or joint says what it belongs to.
+    what : kind of reading. characteristic : place or size ("lip_od"). value and unit : where it is one number;
+    expanded : its U at 95 %. series : where it is many (deviations by angle; details in `more`). replaces : reading
+    that this one corrects; the older one then stands as superseded. One at least of serial, sheet, tool, lot or joint
+    says what it belongs to.
     """
 
     kind: ClassVar[str] = "reading"
@@ -118,6 +119,7 @@ class Reading(Shape):
     characteristic: str = text(least=1, most=200)
     unit: str = text(most=20)
     value: float | None = number("", -1e9, 1e9, None)
+    expanded: float | None = number("", 0.0, 1e9, None)
     series: tuple[float, ...] = numbers()
     more: Pairs = pairs()
     serial: str | None = refers("part")

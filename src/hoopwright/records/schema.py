@@ -33,12 +33,15 @@ class Step:
 
 def steps() -> tuple[Step, ...]:
     """All steps, first to last."""
-    from hoopwright.records.steps import step_001
+    from hoopwright.records.steps import step_001, step_002
 
-    return (Step(1, "tables and journal", step_001.up, step_001.down),)
+    return (
+        Step(1, "tables and journal", step_001.up, step_001.down),
+        Step(2, "papers, design changes, uncertainty of readings", step_002.up, step_002.down),
+    )
 
 
-NEWEST = 1
+NEWEST = 2
 
 
 def step_of(connection: sa.Connection) -> int:

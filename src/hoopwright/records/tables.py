@@ -12,14 +12,14 @@ from typing import Any, TypeVar
 
 import sqlalchemy as sa
 
-from hoopwright.records.judging import Concession, Decision, KeptFinding, Release
+from hoopwright.records.judging import Concession, Decision, DesignChange, KeptFinding, Paper, Release
 from hoopwright.records.making import Build, Operation, Part, Reading, Tool
 from hoopwright.records.material import Cast, Coupon, LinerRevision, Sheet, SourceFile, WeldLot
 from hoopwright.records.shape import Shape
 
 SHAPES: tuple[type[Shape], ...] = (
     LinerRevision, Cast, Sheet, WeldLot, Coupon, SourceFile, Tool, Build, Part, Operation, Reading, KeptFinding,
-    Decision, Concession, Release,
+    Decision, Concession, Release, Paper, DesignChange,
 )  # fmt: skip
 """Every kind of record; what is referred to stands before what refers to it."""
 
@@ -85,6 +85,7 @@ SEARCHED = {
     "finding": ("about",),
     "decision": ("about",),
     "release": ("about",),
+    "paper": ("about",),
     "liner_revision": ("liner",),
 }
 """Columns that pages ask for, beside the references."""
