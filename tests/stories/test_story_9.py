@@ -123,8 +123,9 @@ class TestOurMethod:
             assert np.quantile(drawn, 0.9973) == pytest.approx(printed, abs=0.012)
 
     def test_leak(self, plan: HotPlan) -> None:
-        """Bar: 4.66 cold and 7.90 hot within 2 %. Hot, the shipped cards give a clearance of 0.172 for the study's
-        0.175."""
+        """Bar: 4.66 cold and 7.90 hot within 2 %. Hot, the shipped cards give a clearance of 0.1723 for the study's
+        0.1747, whose expansions are other ones: with those 7.88 is reached (tests/reference/test_hot_build_reference.py).
+        With the cards 7.73, 2.2 % under: the tolerance carries that difference of inputs."""
         assert value(plan, "HD-430/leak/all-cold") == pytest.approx(4.66, rel=0.02)
         assert value(plan, "HD-430/leak/all-hot") == pytest.approx(7.90, rel=0.025)
         assert value(plan, "HD-430/float/clearance-hot") == pytest.approx(0.175, abs=0.004)
