@@ -36,8 +36,8 @@ def test_band_and_share_inside_by_hand() -> None:
     assert figure.band.high - 10.02 == pytest.approx(0.05 * 1.644854)
 
 
-def test_no_scatter_no_band() -> None:
-    assert banded(plain(3.0), {"a/b": Deviation(0.0, 3.0)}, "how", {}).band is None
+def test_no_scatter_no_width() -> None:
+    assert banded(plain(3.0), {"a/b": Deviation(0.0, 3.0)}, "how", {}).band == Band(3.0, 3.0, "how")
     assert banded(plain(3.0), {}, "how", {}).band is None
 
 

@@ -23,12 +23,15 @@ def explain_figure(identity: str, of: Path | None, shop_folder: Path | None, as_
     return exits.DONE
 
 
+SAME = "the same, to the last digit printed"
+
+
 def lines(shown: Explained) -> list[str]:
     """The working as lines of text."""
     figure = shown.figure
     found = [f"{figure.identity}", f"{figure.name}: {figure_text(figure)}"]
     if figure.band is not None:
-        found.append(f"  in 9 of 10: {band_text(figure)}  ({figure.band.how})")
+        found.append(f"  in 9 of 10: {band_text(figure) or SAME}  ({figure.band.how})")
         if figure.band.inside_pct is not None:
             found.append(f"  inside the drawing tolerance: {figure.band.inside_pct:.0f} % of rings")
     found.append(f"  ground: {ground(figure.source)}")

@@ -118,8 +118,16 @@ def contour_strip(
     return ContourStrip(height, normal, width, thickness, width * thickness, thickness, points, stack)
 
 
-def curled(strip: ContourStrip, metal: Metal, neutral_radius_mm: float, width_held: bool = False) -> ContourStrip:
+def curled(
+    strip: ContourStrip,
+    metal: Metal,
+    neutral_radius_mm: float,
+    width_held: bool = False,
+    neutral_height_mm: float | None = None,
+) -> ContourStrip:
     """Curl in the rolls so that the neutral fibre has a given radius; no force along the strip.
+
+    neutral_height_mm : a first guess of that fibre's height, from a curl near this one; it moves no result.
 
     Raises
     ------
@@ -131,7 +139,7 @@ def curled(strip: ContourStrip, metal: Metal, neutral_radius_mm: float, width_he
     radius = require_positive("curl radius", neutral_radius_mm, "mm")
     if radius + float(strip.fibre_height_mm.min() - strip.height_mm.mean()) <= 0.0:
         raise InputError("curl radius", radius, "mm", "above the depth of the section", "curl to a larger radius")
-    return _settled(strip, metal, 1.0 / radius, False, width_held)
+    return _settled(strip, metal, 1.0 / radius, False, width_held, neutral_height_mm)
 
 
 def let_go(strip: ContourStrip, metal: Metal, width_held: bool = False) -> ContourStrip:
@@ -162,8 +170,8 @@ def curl_for(
     """
     wanted = require_positive("natural radius", natural_radius_mm, "mm")
     curl, before = 1.15 / wanted, (math.nan, math.nan)
+    loaded = curled(strip, metal, 1.0 / curl, width_held)
     for _ in range(40):
-        loaded = curled(strip, metal, 1.0 / curl, width_held)
         free = let_go(loaded, metal, width_held)
         radius = free.neutral_radius_mm if level == "neutral" else free.axis_radius_mm
         if abs(radius - wanted) <= 1e-6:
@@ -173,6 +181,7 @@ def curl_for(
         slope = 1.0 if math.isnan(before[0]) else (here[1] - before[1]) / (here[0] - before[0])
         curl += (1.0 / wanted - here[1]) / min(max(slope, 0.05), 2.0)
         before = here
+        loaded = curled(strip, metal, 1.0 / curl, width_held, loaded.neutral_height_mm)
     raise NotConverged(f"natural radius {radius:.6g} mm for {wanted:.6g} mm", loaded, "check the flow curve")
 
 
@@ -201,7 +210,16 @@ def closed_hoop(strip: ContourStrip, metal: Metal, length_mm: float, width_held:
     )
 
 
-def _settled(strip: ContourStrip, metal: Metal, curl: float, moment_free: bool, held: bool) -> ContourStrip:
+def _neutral_guess(strip: ContourStrip) -> float:
+    """Height of the fibre that has kept its length; of a straight strip the centroid's, as an elastic one would."""
+    if strip.curl_per_mm:
+        return strip.neutral_height_mm
+    return float(np.average(strip.height_mm, weights=strip.flat_area_mm2))
+
+
+def _settled(
+    strip: ContourStrip, metal: Metal, curl: float, moment_free: bool, held: bool, neutral_mm: float | None = None
+) -> ContourStrip:
     require_finite("curl", curl, "1/mm")
     points, changes, pose, out, misfit = curl_settle(
         strip.fibre_height_mm,
@@ -209,6 +227,7 @@ def _settled(strip: ContourStrip, metal: Metal, curl: float, moment_free: bool, 
         strip.points,
         np.array([strip.stretch, strip.curl_per_mm]),
         curl,
+        _neutral_guess(strip) if neutral_mm is None else neutral_mm,
         moment_free,
         held,
         16,

@@ -72,6 +72,7 @@ def curl_settle(
     points: Array,
     pose: Vector,
     curl: float,
+    neutral: float,
     moment_free: bool,
     held: bool,
     steps: int,
@@ -79,6 +80,9 @@ def curl_settle(
     metal: Vector,
 ) -> tuple[Array, Array, Vector, Vector, float]:
     """Strip without force at a given curl, or without force and moment.
+
+    curl : wanted [1/mm], not used where the moment is free. neutral : first guess of the height of the fibre that keeps
+    its length [mm].
 
     Returns
     -------
@@ -94,11 +98,11 @@ def curl_settle(
     trial = pose.copy()
     if not moment_free:
         # Turn about the fibre that keeps its length, so that the first guess is near balance.
-        trial[0] = 1.0 - (1.0 - pose[0]) * (curl / pose[1] if pose[1] != 0.0 else 0.0)
-        trial[1] = curl
+        trial[0], trial[1] = 1.0 - neutral * curl, curl
     new_points, changes, out = points.copy(), np.zeros((2, heights.shape[0])), np.zeros(5)
     base, db, dk = trial.copy(), 0.0, 0.0
     misfit, best, halvings = 1e300, 1e300, 0
+    short, long = -1e300, 1e300
     for _ in range(200):
         out = curl_loads(heights, areas, points, pose, trial, held, steps, law, metal, new_points, changes)
         misfit = abs(out[0]) / force
@@ -106,15 +110,24 @@ def curl_settle(
             misfit = max(misfit, abs(out[1]) / (force * high))
         if misfit <= 1e-12 or (best <= 1e-10 and misfit >= best):
             break
+        if not moment_free:
+            # One unknown, and the force rises with it: Newton's step, kept between what was too short and too long.
+            best = min(best, misfit)
+            if out[0] < 0.0:
+                short = max(short, trial[0])
+            else:
+                long = min(long, trial[0])
+            # A section that hardens little has next to no stiffness of its own; the floor keeps the step finite.
+            db = -out[0] / max(out[2], 1e-4 * metal[0] * area)
+            trial[0] += min(max(db, -0.02), 0.02)
+            if not short < trial[0] < long:
+                trial[0] = 0.5 * (short + long)
+            continue
         if misfit < best or halvings == 6:
             base, best, halvings = trial.copy(), misfit, 0
-            if moment_free:
-                det = out[2] * out[4] - out[3] * out[3]
-                db = -(out[0] * out[4] - out[1] * out[3]) / det
-                dk = -(out[1] * out[2] - out[0] * out[3]) / det
-            else:
-                # A section that hardens little has next to no stiffness of its own; the floor keeps the step finite.
-                db, dk = -out[0] / max(out[2], 1e-4 * metal[0] * area), 0.0
+            det = out[2] * out[4] - out[3] * out[3]
+            db = -(out[0] * out[4] - out[1] * out[3]) / det
+            dk = -(out[1] * out[2] - out[0] * out[3]) / det
             db = min(max(db, -0.02), 0.02)
         else:
             halvings += 1

@@ -5,8 +5,12 @@ from __future__ import annotations
 from itertools import pairwise
 
 import numpy as np
+from numpy.typing import NDArray
 
 from hoopwright.kernels.arrays import Vector
+from hoopwright.kernels.compiled import compiled
+
+Order = NDArray[np.int64]
 
 
 def hull_sides(x: Vector, y: Vector) -> list[tuple[int, int]]:
@@ -17,17 +21,26 @@ def hull_sides(x: Vector, y: Vector) -> list[tuple[int, int]]:
     sides: list[tuple[int, int]] = []
     for sign in (1.0, -1.0):
         order = np.lexsort((sign * y, x))
-        chain: list[int] = []
-        for k in order.tolist():
-            if chain and x[k] == x[chain[-1]]:
-                continue
-            while len(chain) > 1 and not _turns(x, y, chain[-2], chain[-1], k, sign):
-                chain.pop()
-            chain.append(k)
-        sides += list(pairwise(chain))
+        sides += list(pairwise(hull_chain(x, y, order, sign).tolist()))
     return sides
 
 
-def _turns(x: Vector, y: Vector, i: int, j: int, k: int, sign: float) -> bool:
-    turn = (x[j] - x[i]) * (y[k] - y[i]) - (y[j] - y[i]) * (x[k] - x[i])
-    return bool(sign * turn > 0.0)
+@compiled
+def hull_chain(x: Vector, y: Vector, order: Order, sign: float) -> Order:
+    """Corners of the lower (sign 1) or upper (sign -1) chain, points taken in `order` of rising x.
+
+    x, y : [mm], shape (n,). order : indices [1], shape (n,). Returns indices [1] of the corners.
+    """
+    chain = np.empty(order.size, dtype=np.int64)
+    size = 0
+    for k in order:
+        if size and x[k] == x[chain[size - 1]]:
+            continue
+        while size > 1:
+            i, j = chain[size - 2], chain[size - 1]
+            if sign * ((x[j] - x[i]) * (y[k] - y[i]) - (y[j] - y[i]) * (x[k] - x[i])) > 0.0:
+                break
+            size -= 1
+        chain[size] = k
+        size += 1
+    return chain[:size]

@@ -138,26 +138,18 @@ def _reach(height: float, pitch: float) -> int:
 
 def _clearance(plain: Points, grown: Points, shifts: tuple[float, ...]) -> float:
     """Least distance along x at which `plain`, shifted in y by each of `shifts`, stands clear and right of `grown`."""
-    best = -math.inf
-    for shift in shifts:
-        moved = plain + np.array([0.0, shift])
-        y = np.concatenate([grown[:, 1], moved[:, 1]])
-        y = y[(y >= max(grown[:, 1].min(), moved[:, 1].min())) & (y <= min(grown[:, 1].max(), moved[:, 1].max()))]
-        if y.size:
-            best = max(best, float(np.max(_right(grown, y) + _right(moved * np.array([-1.0, 1.0]), y))))
+    best = clearance(np.ascontiguousarray(plain), np.ascontiguousarray(grown), np.array(shifts))
     if best == -math.inf:
         raise InputError("shifts", shifts, "mm", "such that the outlines meet", "check the pitch")
-    return best
-
-
-def _right(polygon: Points, y: Vector) -> Vector:
-    """Largest x of a closed polygon at each y, edges with their ends; shape (n,)."""
-    return rightmost(np.ascontiguousarray(polygon), y)
+    return float(best)
 
 
 @compiled
 def rightmost(polygon: Points, y: Vector) -> Vector:
-    """Compiled loop of `_right`: -inf where the polygon does not stand at y."""
+    """Largest x of a closed polygon at each y, edges with their ends; -inf [mm] where it does not stand at y.
+
+    polygon : [mm], shape (n, 2). y : [mm], shape (k,).
+    """
     found = np.full(y.size, -np.inf)
     count = polygon.shape[0]
     for k in range(count):
@@ -175,3 +167,22 @@ def rightmost(polygon: Points, y: Vector) -> Vector:
                 if x > found[i]:
                     found[i] = x
     return found
+
+
+@compiled
+def clearance(plain: Points, grown: Points, shifts: Vector) -> float:
+    """Compiled loop of `_clearance`: -inf [mm] where the outlines meet at no shift.
+
+    plain, grown : [mm], shapes (n, 2), (m, 2). shifts : [mm], shape (k,).
+    """
+    best = -np.inf
+    mirrored = np.empty_like(plain)
+    grown_low, grown_high = grown[:, 1].min(), grown[:, 1].max()
+    for shift in shifts:
+        mirrored[:, 0], mirrored[:, 1] = -plain[:, 0], plain[:, 1] + shift
+        low, high = max(grown_low, mirrored[:, 1].min()), min(grown_high, mirrored[:, 1].max())
+        y = np.concatenate((grown[:, 1], mirrored[:, 1]))
+        y = y[(y >= low) & (y <= high)]
+        if y.size:
+            best = max(best, (rightmost(grown, y) + rightmost(mirrored, y)).max())
+    return float(best)

@@ -80,19 +80,28 @@ def gap_strain(
     mean: float, shares: Vector, weights: Vector, neck: float, prior: float, law: Vector, metal: Vector
 ) -> float:
     """Strain at a gap whose arc, at tensions `shares` of the gap's, keeps the metal of a mean stretch; -1: it necks."""
-    limit = hoop_tension(neck, prior, law, metal)[0]
+    limit, wanted = hoop_tension(neck, prior, law, metal)[0], math.exp(-mean)
     low, high, mid = 0.0, limit, limit
-    for turn in range(60):
-        held = 0.0
+    for turn in range(100):
+        held, fall = 0.0, 0.0
         for i in range(shares.size):
-            held += weights[i] * math.exp(-rising_strain(mid * shares[i], neck, prior, law, metal))
-        if held > math.exp(-mean):
+            strain = rising_strain(mid * shares[i], neck, prior, law, metal)
+            slope = hoop_tension(strain, prior, law, metal)[1]
+            part = weights[i] * math.exp(-strain)
+            held += part
+            fall += part * shares[i] / slope if slope > 0.0 else 1e300
+        if held > wanted:
             if turn == 0:
                 return -1.0
             low = mid
         else:
             high = mid
-        mid = 0.5 * (low + high)
+        # Newton's step, kept inside the bracket: tension rises with strain, and the metal held falls with both.
+        was, mid = mid, mid + (held - wanted) / fall
+        if not low < mid < high:
+            mid = 0.5 * (low + high)
+        if abs(mid - was) <= 1e-14 * limit:
+            break
     return rising_strain(mid, neck, prior, law, metal)
 
 

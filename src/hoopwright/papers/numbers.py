@@ -190,12 +190,17 @@ def figure_text(figure: Figure, unit: bool = True) -> str:
 
 
 def band_text(figure: Figure) -> str:
-    """The band of a figure: "± 0.02" about its value where that says it to the last digit, else its two ends."""
+    """The band of a figure: "± 0.02" about its value where that says it to the last digit, else its two ends.
+
+    Nothing where the figure has none, or one that no printed digit would show.
+    """
     band = figure.band
     if band is None:
         return ""
     digits = figure_digits(figure)
     up, down = band.high - figure.value, figure.value - band.low
+    if max(abs(up), abs(down)) < 0.5 * 10.0**-digits:
+        return ""
     if up > 0.0 and abs(up - down) < 0.5 * 10.0**-digits and written(up, digits) == written(down, digits):
         return f"±{NO_BREAK}{written(up, digits)}"
     return from_to(band.low, band.high, digits)

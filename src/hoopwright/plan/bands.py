@@ -119,13 +119,15 @@ def deviations(run: Run, job: RingJob, all_scatters: Iterable[Scatter]) -> dict[
 def banded(
     figure: Figure, deviation: Mapping[str, Deviation], how: str, limits: Mapping[str, tuple[float, float]]
 ) -> Figure:
-    """The figure with its band, where it scatters; with the share inside its drawing limits, where it has any.
+    """The figure with its band; with the share inside its drawing limits, where it has any.
 
-    A force that no run takes below 0 has no band below 0. A band that the figure has of its own
-    (an uncertain model) is widened by squares.
+    Where nothing moves the figure its band has no width. A force that no run takes below 0 has no band below 0. A band
+    that the figure has of its own (an uncertain model) is widened by squares.
     """
     found = deviation.get(figure.identity)
-    if found is None or not math.isfinite(found.sd) or not found.sd > 1e-9 * max(1.0, abs(figure.value)):
+    if found is None or not math.isfinite(found.sd):
+        return figure
+    if figure.band is not None and not found.sd > 0.0:
         return figure
     half = NINE_IN_TEN * found.sd
     below = above = half
@@ -137,7 +139,7 @@ def banded(
     if found.least >= 0.0 and figure.unit in FORCES:
         low = max(low, 0.0)
     inside = None
-    if figure.identity in limits:
+    if figure.identity in limits and found.sd > 0.0:
         floor, ceiling = limits[figure.identity]
         share = normal_share((ceiling - figure.value) / found.sd) - normal_share((floor - figure.value) / found.sd)
         inside = 100.0 * share

@@ -15,6 +15,7 @@ from hoopwright.design.shapes import Liner
 from hoopwright.errors import InputError
 from hoopwright.findings import Figure, Finding, Source, gravest_first
 from hoopwright.plan.bands import Deviation, banded, deviations, scatters
+from hoopwright.plan.bands_as_made import as_made
 from hoopwright.plan.blank import BlankPlan, plan_blank
 from hoopwright.plan.characteristics import Characteristics, list_characteristics
 from hoopwright.plan.corners import corner_figures, corner_rows
@@ -115,7 +116,9 @@ def plan_ring(liner: Liner, ring_id: str, shelf: Shelf | None = None, seam: Seam
     chapters = (reckoning.route, reckoning, blank, passes, sizing, trim, holes, listed)
     limits = control_limits(job, len(settings.stops))
     raw = _once([*_figures_of(steps), *judged_figures, *sliding, *(f for chapter in chapters for f in chapter.figures)])
-    figures = tuple(banded(figure, bands, how, limits) for figure in raw)
+    others, other_how = as_made(job, raw, bands)
+    bands |= others
+    figures = tuple(banded(figure, bands, other_how.get(figure.identity, how), limits) for figure in raw)
     known = {figure.identity: figure for figure in figures}
     findings = [finding for chapter in chapters for finding in chapter.findings]
     findings += [finding for step in steps for finding in step.findings] + judged_findings + necks

@@ -16,6 +16,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -65,8 +66,9 @@ class Solved:
     tool_face_mm: Array
 
 
+@lru_cache(maxsize=64)
 def shop_card(job: RingJob) -> ShopCard:
-    """The card every operation of a job is run with."""
+    """The card every operation of a job is run with; kept, since each figure of a walk asks for it."""
     limits = job.limits
     rests_on = (
         job.flow_source,
