@@ -1,0 +1,1 @@
+"""A planned ring on its real segments: the sizing operation filled in from the plan."""
