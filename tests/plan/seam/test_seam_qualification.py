@@ -11,7 +11,7 @@ from hoopwright.cards.shop import house_limits
 from hoopwright.design.demo import demo_liner
 from hoopwright.desk.weld import joint_radii
 from hoopwright.errors import InputError
-from hoopwright.kernels.seam_stats_life import compare_lives
+from hoopwright.kernels.seam_stats_life import LifeTests, compare_lives
 from hoopwright.kernels.strip_nest import SheetPlate
 from hoopwright.plan.seam.assembly import NozzleJoint, learned_pull_in, plan_assembly, tack_order
 from hoopwright.plan.seam.coupon_places import coupon_places
@@ -46,14 +46,14 @@ def test_lives_of_weld_and_parent() -> None:
     amplitude = np.repeat([300.0, 350.0, 420.0], 4)
     parent = 10.0 ** (16.0 - 4.0 * np.log10(amplitude) + 0.1 * rng.normal(size=12))
     weld = 0.8 * 10.0 ** (16.0 - 4.0 * np.log10(amplitude) + 0.1 * rng.normal(size=12))
-    life = compare_lives((amplitude, weld), (amplitude, parent), 340.0)
+    life = compare_lives(LifeTests(amplitude, weld), LifeTests(amplitude, parent), 340.0)
     assert 0.6 < life.ratio < 1.1 and life.limits[0] < life.lower < life.ratio < life.limits[1]
     assert not life.outside and life.p_slopes > 0.01
-    far = compare_lives((amplitude, weld), (amplitude, parent), 900.0)
+    far = compare_lives(LifeTests(amplitude, weld), LifeTests(amplitude, parent), 900.0)
     found = evaluate("X-1", [770.0, 768.0, 772.0, 771.0], [771.0, 774.0, 769.0, 772.0], (), far)
     assert any(f.topic == "qualify-life-outside" for f in found.findings)
     with pytest.raises(InputError, match="two levels"):
-        compare_lives(([300.0] * 3, [1e5] * 3), (amplitude, parent), 300.0)
+        compare_lives(LifeTests([300.0] * 3, [1e5] * 3), LifeTests(amplitude, parent), 300.0)
 
 
 def test_traverse_finds_the_soft_zone() -> None:
