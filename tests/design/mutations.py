@@ -289,6 +289,8 @@ def finding_mutations() -> Iterator[Mutation]:
     yield Mutation("size off the ring", in_block(*ring2, off), "HD-402/control/lip_od", "control-off-section")
     inch = swap("diameter_mm = 247.6", "diameter_mm = 9.748")
     yield Mutation("size in inches", in_block(*ring2, inch), "HD-402/control/lip_od", "control-size")
+    spring_sheet = in_block(*ring2, swap('material = "N06002"', 'material = "N07750"'))
+    yield Mutation("sheet without a flow curve", spring_sheet, "HD-402/material", "sheet-card")
     thin = "0.0315", "0.0008"
     for what, new in zip(("inches", "metres"), thin, strict=True):
         lenient = TEXT.replace("thickness_min_after_forming_mm = 0.68", "thickness_min_after_forming_mm = 0.0001")

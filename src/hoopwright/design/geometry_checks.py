@@ -1,4 +1,4 @@
-"""Everything geometry alone can say about a liner, as findings, gravest first."""
+"""Everything geometry and the cards alone can say about a liner, as findings, gravest first."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from hoopwright.design.checks.holes import hole_findings, seam_findings
 from hoopwright.design.checks.laps import lap_findings
 from hoopwright.design.checks.lines import line_findings
 from hoopwright.design.checks.magnitude import magnitude_findings
+from hoopwright.design.checks.metals import metal_findings
 from hoopwright.design.checks.neighbours import neighbour_findings
 from hoopwright.design.checks.seals import seal_findings
 from hoopwright.design.checks.sheets import Sheet, sheet_of, sheets_of
@@ -43,6 +44,7 @@ def geometry_findings(
 
 def _all(liner: Liner, limits: HouseLimits, shop_folder: Path | None) -> Iterator[Finding]:
     yield from magnitude_findings(liner)
+    yield from metal_findings(liner, shop_folder)
     for sheet in sheets_of(liner):
         yield from line_findings(liner, sheet, limits)
     if liner.end_plate is not None and liner.end_plate.port is not None:
