@@ -66,7 +66,7 @@ def test_a_format_goes_down_and_up_with_every_row(address: str) -> None:
     after = contents(again)
     lost = {"expanded": None}
     before["reading"] = [row | lost for row in before["reading"]]
-    before["paper"], before["design_change"] = [], []
+    before["paper"], before["design_change"], before["expectation"] = [], [], []
     assert after == before
     assert again.journal(limit=2000) == journal
     with pytest.raises(StoreError, match="never deleted"), again.writing("X") as write:

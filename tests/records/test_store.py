@@ -10,7 +10,7 @@ import sqlalchemy as sa
 from hoopwright.errors import InputError, Overtaken, StoreError
 from hoopwright.records import Store, open_store
 from hoopwright.records.judging import Concession, Decision, DesignChange, KeptFinding, Paper, Release
-from hoopwright.records.making import Build, Operation, Part, Reading, Tool
+from hoopwright.records.making import Build, Expectation, Operation, Part, Reading, Tool
 from hoopwright.records.material import Cast, Coupon, LinerRevision, Sheet, SourceFile, WeldLot, digest_of
 from hoopwright.records.shape import Shape
 from hoopwright.records.tables import JOURNAL, METADATA, SHAPES, TABLES, from_plain
@@ -63,6 +63,9 @@ def everything() -> list[Shape]:
               digest=digest_of(b"%PDF"), issued_at=AT, note="press"),
         DesignChange(id="HD-400.B", liner="HD-400", revision="B", words="lip +0.4", state="taken", decided_by="MD",
                      old=digest_of(content), impact="{}", reason="gap"),
+        Expectation(id="e1", liner="HD-400", revision="A", part="HD-402", mark="2c09 a168", hit=2, control="lip_od",
+                    stop_mm=40.7, loaded_mm=248.199, free_mm=247.6, low_mm=247.54, high_mm=247.66, segments=8,
+                    girth_per_mm=0.2394, free_per_mm=0.2346, across_per_mm=0.2456),
     ]  # fmt: skip
 
 

@@ -109,8 +109,8 @@ class Reading(Shape):
 
     what : kind of reading. characteristic : place or size ("lip_od"). value and unit : where it is one number;
     expanded : its U at 95 %. series : where it is many (deviations by angle; details in `more`). replaces : reading
-    that this one corrects; the older one then stands as superseded. One at least of serial, sheet, tool, lot or joint
-    says what it belongs to.
+    that this one corrects; the older one then stands as superseded. One at least of serial, sheet, tool, lot, joint
+    or part says what it belongs to; part : what the serial is one of ("HD-402").
     """
 
     kind: ClassVar[str] = "reading"
@@ -127,6 +127,7 @@ class Reading(Shape):
     tool: str | None = refers("tool")
     lot: str | None = refers("weld_lot")
     joint: str = name("")
+    part: str = name("")
     operation: str | None = refers("operation")
     gauge: str = text()
     part_degC: float | None = number("degC", -50.0, 1200.0, None)
@@ -148,5 +149,34 @@ class Reading(Shape):
             raise InputError(
                 "reading.value", "none", self.unit, "a number, or a series of numbers", "enter the reading"
             )
-        if not (self.serial or self.sheet or self.tool or self.lot or self.joint):
-            raise InputError("reading", "of nothing", "", "of a serial, sheet, tool, lot or joint", "say of what it is")
+        if not (self.serial or self.sheet or self.tool or self.lot or self.joint or self.part):
+            must = "of a serial, sheet, tool, lot, joint or part"
+            raise InputError("reading", "of nothing", "", must, "say of what it is")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Expectation(Shape):
+    """What a plan lets expect of one hit at one control size; diameters at 20 degC. mark : of the plan's inputs.
+
+    stop_mm : pin stroke from collapsed. low_mm, high_mm : band of the free size. girth_per_mm, free_per_mm : what a
+    millimetre of pin adds to the size on the segments and to the free size. segments : in the set.
+    """
+
+    kind: ClassVar[str] = "expectation"
+    liner: str = name()
+    revision: str = name()
+    part: str = name()
+    mark: str = text(most=40)
+    hit: int = count(1, 20)
+    control: str = name()
+    stop_mm: float = number("mm", 0.0, 500.0)
+    loaded_mm: float = number("mm", 1.0, 5000.0)
+    free_mm: float = number("mm", 1.0, 5000.0)
+    low_mm: float | None = number("mm", 1.0, 5000.0, None)
+    high_mm: float | None = number("mm", 1.0, 5000.0, None)
+    girth_per_mm: float = number("mm_per_mm", 0.001, 5.0)
+    free_per_mm: float = number("mm_per_mm", 0.001, 5.0)
+    across_per_mm: float = number("mm_per_mm", 0.001, 5.0)
+    segments: int = count(2, 400)
+    state: str = one_of("in force", "superseded", default="in force")
+    id: str = given_identity()

@@ -13,13 +13,13 @@ from typing import Any, TypeVar
 import sqlalchemy as sa
 
 from hoopwright.records.judging import Concession, Decision, DesignChange, KeptFinding, Paper, Release
-from hoopwright.records.making import Build, Operation, Part, Reading, Tool
+from hoopwright.records.making import Build, Expectation, Operation, Part, Reading, Tool
 from hoopwright.records.material import Cast, Coupon, LinerRevision, Sheet, SourceFile, WeldLot
 from hoopwright.records.shape import Shape
 
 SHAPES: tuple[type[Shape], ...] = (
     LinerRevision, Cast, Sheet, WeldLot, Coupon, SourceFile, Tool, Build, Part, Operation, Reading, KeptFinding,
-    Decision, Concession, Release, Paper, DesignChange,
+    Decision, Concession, Release, Paper, DesignChange, Expectation,
 )  # fmt: skip
 """Every kind of record; what is referred to stands before what refers to it."""
 
@@ -80,12 +80,13 @@ PLAIN: dict[Any, type[sa.types.TypeEngine[Any]]] = {
     dt.date: sa.Date,
 }
 SEARCHED = {
-    "reading": ("what", "joint"),
+    "reading": ("what", "joint", "part"),
     "part": ("part",),
     "finding": ("about",),
     "decision": ("about",),
     "release": ("about",),
     "paper": ("about",),
+    "expectation": ("part",),
     "liner_revision": ("liner",),
 }
 """Columns that pages ask for, beside the references."""
