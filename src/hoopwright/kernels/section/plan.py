@@ -159,6 +159,12 @@ def step_ramp(section: Section, walk: Walk, tools: Sequence[Tool], step: Step) -
         )
     dead_end = walk.dead if step.lead is not None else nodal(section, step.loads)
     warm = np.full(section.elements, float(walk.metal[6]) * step.heat_K)
+    if step.free_log:
+        if len(step.free_log) != section.elements:
+            raise InputError(
+                f"{step.name}: free_log", len(step.free_log), "", f"one of {section.elements} elements", "give each one"
+            )
+        warm += np.array(step.free_log)
     return Ramp(
         step.name,
         fixed,

@@ -101,6 +101,7 @@ class Step:
     loads : (node, unknown, N) reached at the end of the step, whole ring or per mm of strip.
     lead : load found from a travel.
     heat_K : change of temperature over the step.
+    free_log : free (thermal) strain that each element grows by over the step, besides heat_K; empty for none.
     contact, contact_end : hardness of contact at start and end; None keeps it. Between them stiffness and rounding go
     in
         equal ratios.
@@ -120,6 +121,7 @@ class Step:
     loads: tuple[tuple[int, Unknown, float], ...] = ()
     lead: Lead | None = None
     heat_K: float = 0.0
+    free_log: tuple[float, ...] = ()
     contact: Contact = STIFF
     contact_end: Contact | None = None
     increments: int = 60
@@ -128,6 +130,8 @@ class Step:
     def __post_init__(self) -> None:
         require_finite(f"{self.name}: pressure_MPa", self.pressure_MPa, "MPa")
         require_finite(f"{self.name}: heat_K", self.heat_K, "K")
+        for strain in self.free_log:
+            require_range(f"{self.name}: free_log", strain, -0.1, 0.1)
         require_range(f"{self.name}: hold", self.hold, 0.0, 1e-2)
         if (
             isinstance(self.increments, bool)
@@ -166,6 +170,7 @@ def settled(step: Step) -> tuple[Step, Step, Step]:
             force=force,
             lead=None,
             heat_K=0.0,
+            free_log=(),
             contact=hard,
             contact_end=None,
             increments=1,

@@ -70,6 +70,7 @@ def seat(
         camber=keeping(step.camber),
         lead=None,
         heat_K=0.0,
+        free_log=(),
         contact_end=None,
         moves={name: (0.0, 0.0) for name in step.moves},
         hold=max(step.hold, 1e-6),
