@@ -261,10 +261,13 @@ def check_set(tool: str, parts: SetParts, segment: Body, sharp: Body, room: Tool
 def _retraction(tool: str, parts: SetParts, segment: Body, corners: NDArray[np.float64]) -> list[Check]:
     """Neighbours through the whole retraction: slot faces at five places, and all else behind them."""
     form, checks = parts.form, []
-    faces = solids.faces_on(segment, slot_faces(form), "slot faces")
+    on_slot = slot_faces(form)
+    # numbers run clockwise: the right side of a segment faces the left side of the next
+    right = solids.faces_on(segment, lambda x, y, z: y < 0.0 and on_slot(x, y, z), "slot faces, right")
+    left = solids.faces_on(segment, lambda x, y, z: y > 0.0 and on_slot(x, y, z), "slot faces, left")
     for share in (0.0, 0.25, 0.5, 0.75, 1.0):
         back = share * form.travel_mm
-        one, two = (placed(form, faces, k, back) for k in (1, 2))
+        one, two = placed(form, right, 1, back), placed(form, left, 2, back)
         checks.append(
             same(
                 tool,

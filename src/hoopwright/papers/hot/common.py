@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from hoopwright.findings import Figure, Finding
 from hoopwright.papers.blocks import Block, beside, flowed, placed, space
@@ -13,7 +14,10 @@ from hoopwright.papers.drawing.pdf import pdf
 from hoopwright.papers.numbers import band_text, figure_text
 from hoopwright.papers.prose import Column, finding_block, heading, paragraph, table
 from hoopwright.papers.sheet_frame import INNER_LEFT, INNER_WIDTH, Title, framed, text_room, text_top
-from hoopwright.plan.hot.hot_plan import HotPlan
+
+if TYPE_CHECKING:
+    # the shop's sheets share these blocks and have no need of the hot plan's solvers
+    from hoopwright.plan.hot.hot_plan import HotPlan
 
 INVENTED = "demonstration, all data invented"
 

@@ -5,7 +5,7 @@ It is heavy and optional (extra `cad`), so it is brought in when the first body 
 their axis along z: a profile's x becomes z, its y the radius.
 
 library : the library, and what it cannot do said in words. build : bodies made. measure : bodies measured.
-mesh : triangles and STL. files : STEP and glb.
+mesh : triangles and STL. step, glb : those files.
 """
 
 from hoopwright.tools.solids.build import (
@@ -21,10 +21,11 @@ from hoopwright.tools.solids.build import (
     surface,
     turned,
 )
-from hoopwright.tools.solids.files import glb_bytes, read_step, step_bytes
+from hoopwright.tools.solids.glb import glb_bytes
 from hoopwright.tools.solids.library import Body, Colour, available, require_library
 from hoopwright.tools.solids.measure import centre, distance, faces_on, is_valid, overlap, solid_count, volume
 from hoopwright.tools.solids.mesh import Mesh, mesh, read_stl, stl_bytes
+from hoopwright.tools.solids.step import read_step, step_bytes
 
 __all__ = [
     "Body",

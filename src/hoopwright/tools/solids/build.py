@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable
-from dataclasses import replace
 from typing import Any
+
+import numpy as np
 
 from hoopwright.errors import require_positive
 from hoopwright.kernels.profile import Point, Profile, Segment
@@ -91,7 +92,7 @@ def _combined(kind: str, words: str, body: Body, others: Iterable[Body], remedy:
             return made.Shape()
 
         shape = attempt(body.name, f"{words} {other.name}", work, remedy)
-    return replace(body, shape=shape)
+    return Body(body.name, shape, body.colour)
 
 
 def cut(body: Body, *tools: Body) -> Body:
@@ -110,7 +111,12 @@ def common(body: Body, other: Body) -> Body:
 
 
 def _moved(body: Body, move: Any) -> Body:
-    return replace(body, shape=kernel("BRepBuilderAPI").BRepBuilderAPI_Transform(body.shape, move, True).Shape())
+    shape = kernel("BRepBuilderAPI").BRepBuilderAPI_Transform(body.shape, move, True).Shape()
+    place = np.array([[move.Value(row, column) for column in range(1, 5)] for row in range(1, 4)])
+    if body.place is not None:
+        before = body.place
+        place = np.column_stack([place[:, :3] @ before[:, :3], place[:, :3] @ before[:, 3] + place[:, 3]])
+    return Body(body.name, shape, body.colour, body.root or body, place)
 
 
 def moved(body: Body, dx: float, dy: float, dz: float) -> Body:
@@ -157,7 +163,7 @@ def rounded(body: Body, radius: float, picked: Callable[[float, float, float], b
     shape = attempt(
         body.name, f"round edges to R {radius:g}", work, "use a smaller edge radius, or widen the corners beside it"
     )
-    return replace(body, shape=shape)
+    return Body(body.name, shape, body.colour)
 
 
 def below(body: Body, z: float) -> Body:

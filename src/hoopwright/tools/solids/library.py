@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import importlib
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from types import ModuleType
 from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
 
 from hoopwright.errors import GeometryError, HoopwrightError, InputError
 
@@ -18,11 +21,18 @@ EXTRA = "cad"
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Body:
-    """A solid with its name and colour (red, green, blue, each 0 to 1). `shape` belongs to the CAD library."""
+    """A solid with its name and colour (red, green, blue, each 0 to 1). `shape` belongs to the CAD library.
+
+    root, place : of a body that is another one moved, that other and where it was moved to, shape (3, 4), so that its
+    triangles need be made once. meshes : triangles already made of `shape` itself, by their fineness.
+    """
 
     name: str
     shape: Any
     colour: Colour = (0.6, 0.6, 0.6)
+    root: Body | None = None
+    place: NDArray[np.float64] | None = None
+    meshes: dict[tuple[float, float], Any] = field(default_factory=dict)
 
     def named(self, name: str, colour: Colour | None = None) -> Body:
         """The same solid under another name."""
@@ -81,6 +91,13 @@ def attempt(part: str, operation: str, work: Callable[[], Any], remedy: str) -> 
         raise GeometryError(
             f"{part}: {operation}", f"not built by the CAD library ({kind})", "", "buildable", remedy
         ) from None
+
+
+def quiet() -> None:
+    """The writers' chatter is kept off standard output."""
+    messenger = kernel("Message").Message.DefaultMessenger_s()
+    for printer in list(messenger.Printers()):
+        messenger.RemovePrinter(printer)
 
 
 def parts(shape: Any, kind: str) -> list[Any]:

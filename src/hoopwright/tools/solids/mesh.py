@@ -5,6 +5,7 @@ from __future__ import annotations
 import struct
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -30,28 +31,37 @@ class Mesh:
 
 
 def mesh(body: Body, deflection_mm: float = DEFLECTION_MM, angle_rad: float = 0.3) -> Mesh:
-    """The body's surface as triangles that leave it by at most the deflection."""
+    """The body's surface as triangles that leave it by at most the deflection; made once for all copies moved about."""
     require_positive("deflection", deflection_mm, "mm")
-    kernel("BRepMesh").BRepMesh_IncrementalMesh(body.shape, deflection_mm, False, angle_rad, False)
+    root, key = body.root or body, (deflection_mm, angle_rad)
+    if key not in root.meshes:
+        root.meshes[key] = _triangulated(root.shape, deflection_mm, angle_rad)
+    made: Mesh = root.meshes[key]
+    if body.place is None:
+        return made
+    return Mesh(made.points_mm @ body.place[:, :3].T + body.place[:, 3], made.triangles)
 
-    loc = kernel("TopLoc").TopLoc_Location()
-    top = kernel("TopAbs")
+
+def _triangulated(shape: Any, deflection_mm: float, angle_rad: float) -> Mesh:
+    # triangles stay on a shape once made and a coarser call keeps them: each fineness starts anew
+    kernel("BRepTools").BRepTools.Clean_s(shape)
+    kernel("BRepMesh").BRepMesh_IncrementalMesh(shape, deflection_mm, False, angle_rad, False)
+    loc, top = kernel("TopLoc").TopLoc_Location(), kernel("TopAbs")
     points: list[tuple[float, float, float]] = []
     triangles: list[tuple[int, int, int]] = []
-    for face in parts(body.shape, "FACE"):
+    for face in parts(shape, "FACE"):
         found = kernel("BRep").BRep_Tool.Triangulation_s(face, loc)
         if found is None:
             continue
-        move = loc.Transformation()
-        start = len(points)
+        move = None if loc.IsIdentity() else loc.Transformation()
+        start = len(points) - 1
         for k in range(1, found.NbNodes() + 1):
-            node = found.Node(k).Transformed(move)
+            node = found.Node(k) if move is None else found.Node(k).Transformed(move)
             points.append((node.X(), node.Y(), node.Z()))
         turned = face.Orientation() == top.TopAbs_REVERSED
         for k in range(1, found.NbTriangles() + 1):
             a, b, c = found.Triangle(k).Get()
-            a, b, c = start + a - 1, start + b - 1, start + c - 1
-            triangles.append((a, c, b) if turned else (a, b, c))
+            triangles.append((start + a, start + c, start + b) if turned else (start + a, start + b, start + c))
     return Mesh(np.array(points, dtype=np.float64), np.array(triangles, dtype=np.int64))
 
 
