@@ -29,6 +29,6 @@ def metal_findings(liner: Liner, shop_folder: Path | None = None) -> Iterator[Fi
             card.uniform_strain_log()
         except CardError as problem:
             what, _, remedy = str(problem).rstrip(".").partition(" Do: ")
-            source = liner.source(f"{ring.id}, material")
             sentence = f"{ring.id} cannot be planned: {what[0].lower()}{what[1:]}"
-            yield Finding("stop", sentence, remedy or "complete the card", f"{ring.id}/material", "sheet-card", source=source)
+            about, source = f"{ring.id}/material", liner.source(f"{ring.id}, material")
+            yield Finding("stop", sentence, remedy or "complete the card", about, "sheet-card", source=source)
