@@ -23,8 +23,7 @@ HAT = [(0.0, 123.85), (9.0, 123.85), (12.5, 125.75), (22.0, 125.75), (28.0, 123.
 FILLETS = [3.0, 3.0, 3.0, 4.0]
 
 
-@pytest.fixture(scope="session")
-def card() -> ShopCard:
+def shop_card() -> ShopCard:
     """The demonstration's house with the method papers' law, so that their figures can be met."""
     sheet_card = alloy("N06002")
     return ShopCard(
@@ -35,6 +34,12 @@ def card() -> ShopCard:
         machines("demo"),
         friction("demo-friction"),
     )
+
+
+@pytest.fixture(scope="session")
+def card() -> ShopCard:
+    """The same, made once."""
+    return shop_card()
 
 
 @pytest.fixture(scope="session")
