@@ -35,6 +35,12 @@ def postgres_is_there() -> bool:
 
 SYSTEM_NEEDS: tuple[Need, ...] = (
     Need(
+        "Chromium",
+        "tests of the page in a real browser",
+        on_path("chromium", "chromium-browser", "google-chrome"),
+        {"apt": "chromium", "dnf": "chromium", "brew": "chromium"},
+    ),
+    Need(
         "PostgreSQL server",
         "tests of the records on a real server, started and stopped by the tests themselves",
         postgres_is_there,

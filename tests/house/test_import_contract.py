@@ -27,6 +27,7 @@ SOUND = {
     "records": "import sqlalchemy\nfrom hoopwright.design import x",
     "desk": "from hoopwright.papers import x",
     "cli": "import typer\nfrom hoopwright.desk import x",
+    "web": "import fastapi\nfrom hoopwright.desk import x",
 }
 
 
@@ -66,8 +67,9 @@ def test_sound_skeleton_passes(tmp_path: Path) -> None:
         ("kernels", {"kernels.inner": "import pydantic"}),
         ("cad", {"papers": "import build123d"}),
         ("front", {"cli": "from hoopwright.kernels import x"}),
+        ("front", {"web": "from hoopwright.records import x"}),
     ],
-    ids=["upward", "upward-inside-function", "floor", "unlisted-room", "file", "schema", "cad", "front"],
+    ids=["upward", "upward-inside-function", "floor", "unlisted-room", "file", "schema", "cad", "front", "front-web"],
 )
 def test_broken_skeleton_fails(tmp_path: Path, contract: str, changed: dict[str, str]) -> None:
     answer = lint(skeleton(tmp_path, changed))

@@ -245,6 +245,28 @@ def tensile(
     done(lambda: enter_tests(test, card, entered_by, based_on, cast, folder, overwrite, json), json)
 
 
+@app.command()
+def serve(
+    folder: Annotated[
+        Path, typer.Argument(help="Job folder with liner.toml; a new or empty one is filled with the demonstration.")
+    ] = Path("hoopwright-job"),
+    host: Annotated[
+        str, typer.Option("--host", help="Address to listen on; any but loopback asks for a token and speaks TLS.")
+    ] = "127.0.0.1",
+    port: Annotated[int, typer.Option("--port", help="Port.")] = 8412,
+    name: Annotated[
+        list[str] | None, typer.Option("--name", help="Further name by which the server is asked; may be repeated.")
+    ] = None,
+    certificate: Annotated[Path | None, typer.Option("--certificate", help="Own certificate for TLS (PEM).")] = None,
+    key: Annotated[Path | None, typer.Option("--key", help="Its key (PEM).")] = None,
+    new_token: Annotated[bool, typer.Option("--new-token", help="Make a new token; the old one is void.")] = False,
+) -> None:
+    """Open the page: at the desk, at the press, in the inspection room."""
+    from hoopwright.cli.serving import serve_job
+
+    done(lambda: serve_job(folder, host, port, tuple(name or ()), certificate, key, new_token), False)
+
+
 def main(arguments: list[str] | None = None) -> Any:
     """Run the command line; the exit code is raised as SystemExit."""
     for stream in (sys.stdout, sys.stderr):

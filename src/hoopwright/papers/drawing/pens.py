@@ -47,6 +47,9 @@ PENS: Final[dict[str, Pen]] = {
     "near": Pen(LEAST_MM, "near"),
     "over": Pen(LEAST_MM, "over"),
     "heavy": Pen(1.1),
+    "other-part": Pen(0.4, "ink3"),
+    "leading": Pen(LEAST_MM, "ink3"),
+    "touch": Pen(6.0, "clear"),
 }
 
 Face = Literal["figures", "figures-bold", "sentences", "sentences-bold", "italic"]
@@ -82,6 +85,7 @@ SCREEN: Final[dict[str, str]] = {
     "lead": "#A33C12",
     "near": "#FFFFFF",
     "over": "#FFFFFF",
+    "clear": "transparent",
     "wash0": "#F4F1DA",
     "wash1": "#D6DBAC",
     "wash2": "#88BF93",
@@ -103,6 +107,7 @@ PAPER: Final[dict[str, str]] = {
     "lead": "#000000",
     "near": "#FFFFFF",
     "over": "#FFFFFF",
+    "clear": "none",
     "wash0": "#F7F7F7",
     "wash1": "#E0E0E0",
     "wash2": "#C2C2C2",

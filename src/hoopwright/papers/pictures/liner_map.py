@@ -51,6 +51,9 @@ def _linked(items: tuple[Item, ...], name: str, addresses: Mapping[str, str]) ->
 
 def _ring(liner: Liner, ring: Ring, stages: Mapping[str, Firmness], addresses: Mapping[str, str]) -> Group:
     items = cut_sheet(ring.section, ring.thickness_mm, stages.get(ring.id, "outline"))
+    if ring.id in addresses:
+        # a sheet is too thin to be hit with a finger: the link reaches about it
+        items = (*items, Path(ring.section.segments, "touch"))
     holes = [_hole(ring.section, pattern) for pattern in liner.holes_of(ring.id)]
     return _linked((*items, *(h for h in holes if h is not None)), ring.id, addresses)
 

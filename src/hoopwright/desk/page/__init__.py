@@ -1,0 +1,1 @@
+"""What the page asks: one open job folder, and a function for each question of the page."""

@@ -1,0 +1,37 @@
+"""The application: routes, the door in front of them, and one place where errors become answers."""
+
+from __future__ import annotations
+
+from fastapi import FastAPI
+from starlette.middleware.gzip import GZipMiddleware
+
+from hoopwright import __version__
+from hoopwright.desk.page.job import Job
+from hoopwright.web import answers
+from hoopwright.web.guard import Guard
+from hoopwright.web.routes import desk_pages, files
+from hoopwright.web.settings import Settings
+from hoopwright.web.state import Shop
+from hoopwright.web.token_door import TokenDoor
+
+
+def create_app(job: Job, settings: Settings) -> FastAPI:
+    """The page of one job.
+
+    Parameters
+    ----------
+    job : opened by `open_job`.
+    settings : where it is served and what is asked of a caller.
+    """
+    app = FastAPI(
+        title="hoopwright", version=__version__, docs_url=None, redoc_url=None, openapi_url="/api/openapi.json"
+    )
+    shop = Shop(job, settings)
+    app.state.shop = shop
+    answers.install(app)
+    app.include_router(files.router(shop))
+    app.include_router(desk_pages.router(shop))
+    app.add_middleware(GZipMiddleware, minimum_size=900, compresslevel=5)
+    app.add_middleware(TokenDoor, settings=settings)
+    app.add_middleware(Guard, settings=settings)
+    return app

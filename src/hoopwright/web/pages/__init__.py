@@ -1,0 +1,1 @@
+"""One module a page: what the desk answered, arranged for its template."""
