@@ -17,7 +17,12 @@ from hoopwright.process.workpiece import Workpiece
 
 def control_word(control: ControlSize) -> str:
     """A control size in an identity: "lip_od" is "lip-dia"; the face stands in the figure's note."""
-    name = control.name.lower()
+    return word_of_control(control.name)
+
+
+def word_of_control(name: str) -> str:
+    """The same from the name alone."""
+    name = name.lower()
     for end in ("_od", "_id", "_dia"):
         name = name.removesuffix(end)
     return name.replace("_", "-").replace(" ", "-") + "-dia"
