@@ -19,9 +19,10 @@ from hoopwright.kernels.sector_nest import SectorNest, nest_sectors
 from hoopwright.kernels.sector_shape import Sector
 from hoopwright.kernels.strip_nest import SheetPlate, StripNest, nest_strips
 from hoopwright.plan.shapes import Reckoning, RingJob
-from hoopwright.process.working import reckoned, stated
+from hoopwright.process.working import reckoned
 
-COUPON_BAND_MM = 60.0
+COUPON_LENGTH_MM = 120.0
+"""Blank of a sheet coupon before it is machined, length along the hoop: common practice, no source."""
 COUPONS = Source(
     "practice", "a band across the end of each sheet for tensile and weld coupons; common practice, no source"
 )
@@ -46,6 +47,11 @@ class BlankPlan:
     pieces: int
     figures: tuple[Figure, ...]
     findings: tuple[Finding, ...]
+
+
+def coupon_band_mm(job: RingJob) -> float:
+    """Least band across the end of a sheet in which coupons lie along the hoop. [mm]"""
+    return COUPON_LENGTH_MM + job.limits.cut_gap_mm.value
 
 
 def plan_blank(job: RingJob, reckoning: Reckoning) -> BlankPlan:
@@ -82,7 +88,7 @@ def _sheet(job: RingJob) -> SheetPlate:
         limits.sheet_width_mm.value,
         limits.sheet_border_mm.value,
         limits.cut_gap_mm.value,
-        band_end_mm=COUPON_BAND_MM,
+        band_end_mm=coupon_band_mm(job),
     )
 
 
@@ -107,15 +113,18 @@ def _pieces(job: RingJob) -> tuple[int, Figure]:
 
 def _common(job: RingJob, blank_mass: float, area_mm2: float, nest: StripNest | SectorNest) -> list[Figure]:
     sheet = Source("derived", "nest of this plan")
+    band = reckoned(
+        job.identity("blank/coupon-band"),
+        "kept back across the end of each sheet for coupons",
+        coupon_band_mm(job),
+        "mm",
+        "l + gap",
+        Input("l", "coupon as cut, along the hoop", COUPON_LENGTH_MM, "mm", COUPONS),
+        job.limits.cut_gap_mm.as_input("gap"),
+        digits=0,
+    )
     figures = [
-        stated(
-            job.identity("blank/coupon-band"),
-            "kept back across the end of each sheet for coupons",
-            COUPON_BAND_MM,
-            "mm",
-            COUPONS,
-            0,
-        ),
+        band,
         reckoned(
             job.identity("blank/mass"),
             "mass of one blank",
@@ -136,7 +145,7 @@ def _common(job: RingJob, blank_mass: float, area_mm2: float, nest: StripNest | 
             job.limits.sheet_width_mm.as_input("sheet_width"),
             job.limits.cut_gap_mm.as_input("gap"),
             job.limits.sheet_border_mm.as_input("border"),
-            Input("band", "kept back across the end for coupons", COUPON_BAND_MM, "mm", COUPONS),
+            band.as_input("band"),
             digits=0,
         ),
         reckoned(
@@ -211,7 +220,7 @@ def _strip(job: RingJob, reckoning: Reckoning, width: Figure) -> BlankPlan:
         None,
         plate,
         nest,
-        COUPON_BAND_MM,
+        coupon_band_mm(job),
         count,
         figures,
         tuple(findings),
@@ -253,7 +262,7 @@ def _sector(job: RingJob, reckoning: Reckoning, width: Figure) -> BlankPlan:
         cut,
         plate,
         nest,
-        COUPON_BAND_MM,
+        coupon_band_mm(job),
         count,
         tuple(figures),
         tuple(findings),

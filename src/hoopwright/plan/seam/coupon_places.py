@@ -9,9 +9,9 @@ from typing import Final, Literal
 
 from hoopwright.errors import InputError, require_positive
 from hoopwright.kernels.strip_nest import SheetPlate
+from hoopwright.plan.blank import COUPON_LENGTH_MM
 
 COUPON_WIDTH_MM: Final = 20.0
-COUPON_LENGTH_MM: Final = 120.0
 """Blank of a sheet coupon before it is machined: common practice, no source."""
 
 Kind = Literal["weld", "parent"]
