@@ -11,12 +11,13 @@ from pathlib import Path
 import pytest
 
 from hoopwright.design.demo import demo_liner
-from hoopwright.desk.package import PAPER_NAMES, ring_package
+from hoopwright.desk.package import ring_package
+from hoopwright.desk.paper_names import PAPER_NAMES
 from hoopwright.plan.liner_plan import plan_liner
 from hoopwright.plan.liner_tools import tools_of_liner
 from hoopwright.plan.ring_plan import plan_ring
-from hoopwright.plan.ring_solids import solids_of
 from hoopwright.plan.ring_tools import RingTools, tool_room_shelf, tools_of
+from hoopwright.tools.tool_solids import solids_of
 
 pytestmark = pytest.mark.bench
 DAY = dt.date(2031, 3, 1)
@@ -25,7 +26,7 @@ DAY = dt.date(2031, 3, 1)
 @pytest.fixture(scope="module")
 def tools() -> RingTools:
     made = tools_of(plan_ring(demo_liner(), "HD-402"), tool_room_shelf())
-    solids_of(made, "T")
+    solids_of(made.forms, "T")
     return made
 
 
@@ -35,7 +36,7 @@ def test_forms(benchmark, tools: RingTools) -> None:  # type: ignore[no-untyped-
 
 @pytest.mark.parametrize("kind", ["R", "S"])
 def test_solids_and_checks(benchmark, tools: RingTools, kind: str) -> None:  # type: ignore[no-untyped-def]
-    benchmark.pedantic(lambda: solids_of(tools, kind), rounds=2)
+    benchmark.pedantic(lambda: solids_of(tools.forms, kind), rounds=2)
 
 
 def test_ring_package(benchmark, tools: RingTools) -> None:  # type: ignore[no-untyped-def]

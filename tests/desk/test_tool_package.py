@@ -12,12 +12,13 @@ from typer.testing import CliRunner, Result
 from hoopwright.cli import exits
 from hoopwright.cli.main import app
 from hoopwright.design.demo import demo_text
+from hoopwright.desk import one_tool
 from hoopwright.desk import package as desk
+from hoopwright.desk.other_core import OtherCore
 from hoopwright.desk.planning import plan_to_folder
 from hoopwright.errors import GeometryError, InputError
-from hoopwright.plan import ring_solids
-from hoopwright.tools import solids
-from hoopwright.tools.solids import read_step
+from hoopwright.tools import solids, tool_solids
+from hoopwright.tools.solids import library, read_step
 
 sys.path.insert(0, str(Path(__file__).parent.parent / "tools"))
 from demo_tools import tools
@@ -42,7 +43,7 @@ def test_full_plan_of_a_ring_is_written_whole(liner_file: Path, tmp_path: Path) 
     done = plan_to_folder(liner_file, tmp_path / "out", (RING,), desk.DEMO_DATE, progress=told.append, full=True)
     names = {str(p.relative_to(done.folder)) for p in done.files}
     assert {f"{RING}/papers/{RING}-{name}.pdf" for name in desk.PAPER_NAMES} <= names
-    for kind in ring_solids.KINDS:
+    for kind in tool_solids.KINDS:
         assert f"{RING}/tools/{RING}-{kind}-checks.json" in names
         assert any(n.startswith(f"{RING}/tools/{RING}-{kind}") and n.endswith(".step") for n in names)
     assert {"tools/HD-400-tool-plan.pdf", "tools/HD-400-P.step", f"{RING}/{RING}-tables.xlsx"} <= names
@@ -66,7 +67,7 @@ def test_what_cannot_be_built_is_named_and_leaves_no_file(monkeypatch: pytest.Mo
             "HD-411-S segment: round edges to R 1", "not built", "", "buildable", "use a smaller edge radius"
         )
 
-    monkeypatch.setattr(ring_solids, "rounded_segment", broken)
+    monkeypatch.setattr(tool_solids, "rounded_segment", broken)
     files, _, refused = desk.ring_package(tools(RING), desk.DEMO_DATE)
     assert [tool for tool, _ in refused] == [f"{RING}-S"]
     assert "round edges" in refused[0][1] and "smaller edge radius" in refused[0][1]
@@ -78,21 +79,30 @@ def test_a_refused_tool_writes_nothing(tmp_path: Path, monkeypatch: pytest.Monke
     def broken(*_: object) -> None:
         raise GeometryError("HD-411-S segment: cut by slot", "not built", "", "buildable", "move the cut")
 
-    monkeypatch.setattr(ring_solids, "sharp_segment", broken)
+    monkeypatch.setattr(tool_solids, "sharp_segment", broken)
     with pytest.raises(GeometryError, match="cut by slot"):
-        desk.make_tool(f"{RING}-S", folder=tmp_path / "out")
+        one_tool.make_tool(f"{RING}-S", folder=tmp_path / "out")
     assert not (tmp_path / "out").exists()
 
 
 def test_without_the_cad_library_papers_still_come(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    def gone(module: str) -> None:
-        raise InputError("CAD library (OCP)", "not installed", "", "installed", 'install "hoopwright[cad]"')
+    bring = library.importlib.import_module
 
-    monkeypatch.setattr(solids, "kernel", gone)
-    monkeypatch.setattr(desk, "make_tool", desk.make_tool)
-    with pytest.raises(InputError, match="cad"):
-        desk.make_tool(f"{RING}-T")
-    report = desk.make_paper("machine-card", RING, folder=tmp_path / "one")
+    def gone(module: str) -> object:
+        if module.startswith("OCP"):
+            raise ImportError(module)
+        return bring(module)
+
+    library.kernel.cache_clear()
+    monkeypatch.setattr(library.importlib, "import_module", gone)
+    try:
+        with pytest.raises(InputError, match="cad"):
+            one_tool.make_tool(f"{RING}-T", folder=tmp_path / "none")
+    finally:
+        monkeypatch.undo()
+        library.kernel.cache_clear()
+    assert not (tmp_path / "none").exists()
+    report = one_tool.make_paper("machine-card", RING, folder=tmp_path / "one")
     assert [p.name for p in report.files] == [f"{RING}-machine-card.pdf"]
 
 
@@ -106,7 +116,7 @@ def test_tools_command(tmp_path: Path) -> None:
 
 
 def test_pin_of_the_liner(tmp_path: Path) -> None:
-    report = desk.make_tool("HD-400-P", folder=tmp_path / "pin")
+    report = one_tool.make_tool("HD-400-P", folder=tmp_path / "pin")
     assert report.passed
     assert {p.name for p in report.files} == {
         f"HD-400-P{end}" for end in (".step", ".glb", ".stl", "-checks.json", ".dxf")
@@ -127,3 +137,35 @@ def test_paper_command(tmp_path: Path) -> None:
     assert shown.exit_code == exits.DONE and (tmp_path / "labels" / f"{RING}-tool-labels.pdf").is_file()
     assert "--ring" in run("paper", "tool-labels").output
     assert "definition" in run("paper", "nothing", "--ring", RING).output
+
+
+def double(number: int) -> int:
+    return 2 * number
+
+
+def refuse(number: int) -> int:
+    raise InputError("number", number, "", "another one", "enter another number")
+
+
+@pytest.mark.parametrize("wanted", [True, False])
+def test_work_in_the_other_process_gives_what_it_gives_here(wanted: bool) -> None:
+    with OtherCore(lambda: None, wanted) as other:
+        assert other.ask(double, 21).result() == 42
+        with pytest.raises(InputError, match="enter another number"):
+            other.ask(refuse, 3).result()
+        assert other.ask(double, 4).result() == 8
+
+
+def test_a_process_that_gets_not_ready_leaves_the_work_here() -> None:
+    def unready() -> None:
+        raise ImportError("CAD library")
+
+    with OtherCore(unready) as other:
+        assert other.ask(double, 5).result() == 10
+
+
+def test_both_cores_write_the_same_files(tmp_path: Path) -> None:
+    reports = [one_tool.make_tool(f"{RING}-B", folder=tmp_path / str(both), both_cores=both) for both in (False, True)]
+    for one, two in zip(*(report.files for report in reports), strict=True):
+        assert one.name == two.name and one.read_bytes() == two.read_bytes()
+    assert reports[0].checks == reports[1].checks

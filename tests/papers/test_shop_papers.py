@@ -15,7 +15,7 @@ from dxf_tags import chain, document
 from look import outside, smallest_text_mm, text_over_lines, text_over_text
 from test_demo_papers import paper_text, plain
 
-from hoopwright.desk.package import PAPER_NAMES
+from hoopwright.desk.paper_names import PAPER_NAMES
 from hoopwright.errors import InputError
 from hoopwright.findings import Finding
 from hoopwright.kernels.profile_integrals import region

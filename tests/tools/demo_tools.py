@@ -6,8 +6,8 @@ from functools import cache
 
 from hoopwright.design.demo import demo_liner
 from hoopwright.plan.ring_plan import RingPlan, plan_ring
-from hoopwright.plan.ring_solids import ToolSolids, solids_of
 from hoopwright.plan.ring_tools import RingTools, tool_room_shelf, tools_of
+from hoopwright.tools.tool_solids import ToolSolids, solids_of
 
 
 @cache
@@ -22,4 +22,4 @@ def tools(ring: str) -> RingTools:
 
 @cache
 def solids(ring: str, kind: str) -> ToolSolids:
-    return solids_of(tools(ring), kind)
+    return solids_of(tools(ring).forms, kind)

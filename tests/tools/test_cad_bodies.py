@@ -5,8 +5,11 @@ from __future__ import annotations
 import datetime as dt
 import json
 import math
+import os
 import re
 import struct
+import subprocess
+import sys
 from pathlib import Path
 
 import numpy as np
@@ -105,8 +108,51 @@ def test_step_keeps_names_colours_and_volumes() -> None:
     for made, read in zip(bodies, back, strict=True):
         assert read.colour == pytest.approx(made.colour, abs=1e-6)
         assert solids.volume(read) == pytest.approx(solids.volume(made), rel=1e-9)
-    # the library numbers styles in the order of a hash that differs between processes; within one the bytes stay
     assert step_bytes(bodies, "two", DAY) == data
+
+
+STEP_ELSEWHERE = """
+import datetime, sys
+from hoopwright.tools import solids
+colours = [(0.1 * k, 0.3, 0.9 - 0.1 * k) for k in range(6)]
+bodies = [
+    solids.moved(solids.box(f"block {k}", (0, 0, 0), (1.0, 2.0, 3.0 + k)), 9.0 * k, 0.0, 0.0).named(f"b{k}", colour)
+    for k, colour in enumerate(colours)
+]
+kind = {"step": lambda: solids.step_bytes(bodies, "six", datetime.date(2031, 3, 1)),
+        "glb": lambda: solids.glb_bytes(bodies), "stl": lambda: solids.stl_bytes(bodies)}
+sys.stdout.buffer.write(b"|||".join(made() for made in kind.values()))
+"""
+
+
+def test_two_processes_write_the_same_bytes() -> None:
+    """Another seed of Python's hashes, another layout of memory: STEP, glb and STL stay the same."""
+    made = [
+        subprocess.run(
+            [sys.executable, "-c", STEP_ELSEWHERE],
+            env={**os.environ, "PYTHONHASHSEED": seed},
+            capture_output=True,
+            check=True,
+        ).stdout
+        for seed in ("1", "2024")
+    ]
+    assert made[0] == made[1] and len(made[0].split(b"|||")) == 3
+    colours = [body.colour for body in read_step(made[0].split(b"|||")[0])]
+    assert colours == [pytest.approx((0.1 * k, 0.3, 0.9 - 0.1 * k), abs=1e-5) for k in range(6)]
+
+
+def test_a_body_moved_about_is_measured_from_the_triangles_made_once() -> None:
+    one = solids.revolved("bead", BEAD, 0.7)
+    far = solids.turned(solids.moved(solids.turned(one, 0.4), 3.0, -2.0, 11.0), -1.1, "x", (0.0, 5.0, 2.0))
+    first, there = mesh(one), mesh(far)
+    assert there.triangles is first.triangles
+    own = mesh(solids.Body("same, made anew", far.shape))
+    assert there.volume_mm3 == pytest.approx(own.volume_mm3, rel=1e-12)
+    low, high = own.points_mm.min(axis=0), own.points_mm.max(axis=0)
+    assert there.points_mm.min(axis=0) == pytest.approx(low, abs=1e-9)
+    assert there.points_mm.max(axis=0) == pytest.approx(high, abs=1e-9)
+    cut = solids.cut(far, solids.box("half", (-99.0, -99.0, -99.0), (99.0, 99.0, 9.0)))
+    assert mesh(cut).volume_mm3 < 0.9 * there.volume_mm3
 
 
 def test_triangles_measure_the_same_body() -> None:

@@ -12,7 +12,6 @@ from demo_tools import plan, solids, tools
 
 from hoopwright.errors import GeometryError, HoopwrightError, InputError
 from hoopwright.plan.ring_plan import plan_ring
-from hoopwright.plan.ring_solids import KINDS, solids_of
 from hoopwright.plan.ring_tools import tool_room_shelf, tools_of
 from hoopwright.plan.shelf import Shelf
 from hoopwright.tools import solids as cad
@@ -20,6 +19,7 @@ from hoopwright.tools.roll_body import keyway_for
 from hoopwright.tools.segment_body import corner_area
 from hoopwright.tools.segment_solids import placed, rounded_segment, sharp_segment
 from hoopwright.tools.standing_checks import check_pin, check_plug, check_rolls, check_set, check_weld
+from hoopwright.tools.tool_solids import KINDS, solids_of
 
 sys.path.insert(0, str(Path(__file__).parent.parent / "design"))
 from random_rings import random_liner
@@ -146,7 +146,7 @@ def test_keyways() -> None:
 
 def test_unknown_kind_is_refused() -> None:
     with pytest.raises(InputError, match="one ending in"):
-        solids_of(tools("HD-411"), "X")
+        solids_of(tools("HD-411").forms, "X")
 
 
 def test_a_ring_that_leads_with_its_forward_edge_stands_upside_down() -> None:
@@ -174,7 +174,7 @@ def random_failures(seeds: range) -> tuple[int, list[str]]:
         for kind in KINDS:
             found += [
                 f"seed {seed}: {c.name}: {c.value:.6g} against {c.limit:.6g}"
-                for c in solids_of(made, kind).checks
+                for c in solids_of(made.forms, kind).checks
                 if not c.ok
             ]
     return planned, found

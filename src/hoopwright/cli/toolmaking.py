@@ -7,8 +7,8 @@ from pathlib import Path
 
 from hoopwright.cli import exits
 from hoopwright.cli.show import finding_lines, say, say_json
-from hoopwright.desk.package import PAPER_NAMES, make_paper, make_tool
-from hoopwright.desk.planning import paper_date
+from hoopwright.desk.one_tool import make_paper, make_tool
+from hoopwright.desk.paper_names import PAPER_NAMES
 from hoopwright.errors import InputError
 
 
@@ -16,7 +16,7 @@ def tool_command(
     tool: str, of: Path | None, out: Path | None, date: str | None, cards: Path | None, as_json: bool
 ) -> int:
     """Build, check and write one tool."""
-    report = make_tool(tool, of, out, _day(date), cards)
+    report = make_tool(tool, of, out, _day(date), cards, both_cores=True)
     code = exits.DONE if report.passed and not any(f.level == "stop" for f in report.findings) else exits.STOPPED
     if as_json:
         say_json(report)
@@ -25,7 +25,8 @@ def tool_command(
     say(f"{report.tool}, inputs {report.mark}: {good} of {len(report.checks)} standing checks hold")
     for check in report.checks:
         say(
-            f"  {'holds' if check.ok else 'FAILS'}  {check.name}: {check.value:.6g} {check.sense} {check.limit:.6g} {check.unit}".rstrip()  # noqa: E501
+            f"  {'holds' if check.ok else 'FAILS'}  {check.name}: {check.value:.6g} {check.sense} "
+            f"{check.limit:.6g} {check.unit}".rstrip()
         )
     for line in finding_lines(report.findings):
         say(line)
@@ -57,7 +58,11 @@ def paper_command(
 
 
 def _day(text: str | None) -> dt.date | None:
-    return None if text is None else paper_date(text)
+    if text is None:
+        return None
+    from hoopwright.desk.planning import paper_date
+
+    return paper_date(text)
 
 
 def _files(paths: tuple[Path, ...]) -> None:

@@ -47,7 +47,10 @@ class LinerTools:
 
 
 def tools_of_liner(
-    plan: LinerPlan, shop_folder: Path | None = None, tell: Callable[[str], None] | None = None
+    plan: LinerPlan,
+    shop_folder: Path | None = None,
+    tell: Callable[[str], None] | None = None,
+    scheduled: bool = True,
 ) -> LinerTools:
     """Shape and schedule the tools of every planned ring; a ring whose tools cannot be shaped stands in `refused`."""
     shelf = tool_room_shelf(shop_folder)
@@ -66,5 +69,5 @@ def tools_of_liner(
     own = made_pin(pin, shelf, rings[0].plan.job.machines.furnace)
     made = (own, *(tool for ring in rings for tool in ring.made))
     findings = tuple(finding for ring in rings for finding in ring.findings)
-    schedule = plan_tools([(tool.id, tool.works) for tool in made], shelf.room)
+    schedule = plan_tools([(tool.id, tool.works) for tool in made], shelf.room) if scheduled else None
     return LinerTools(plan, shelf, tuple(rings), pin, made, schedule, tuple(refused), findings)

@@ -32,6 +32,7 @@ from hoopwright.tools.strip_run import strip_passes
 from hoopwright.tools.taper_pin import PinForm
 from hoopwright.tools.tool_cost import Amounts, Cost, Work, cost_of, plain_works, plate_works, roll_works, set_works
 from hoopwright.tools.tool_life import ToolLife, tool_life
+from hoopwright.tools.tool_solids import ToolForms
 from hoopwright.tools.trim_plug import PlugForm, plug_form
 from hoopwright.tools.wire_path import WirePath, wire_path
 
@@ -85,6 +86,12 @@ class RingTools:
     wire: WirePath
     made: tuple[MadeTool, ...]
     findings: tuple[Finding, ...]
+
+    @property
+    def forms(self) -> ToolForms:
+        """What the bodies are built from."""
+        ring, room = self.plan.job.ring.id, self.shelf.room
+        return ToolForms(ring, self.plan.mark, room, self.rolls, self.parts, self.bands, self.plug, self.weld)
 
     def tool(self, tool_id: str) -> MadeTool:
         """A tool by number. Raises KeyError where there is none."""

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from hoopwright.cards.toolroom import ToolRoom
 from hoopwright.errors import InputError
 from hoopwright.findings import Check, Finding
-from hoopwright.plan.ring_tools import RingTools
-from hoopwright.tools.roll_body import guide_plates
+from hoopwright.tools.bands import BandForm
+from hoopwright.tools.fixtures import WeldFixture
+from hoopwright.tools.roll_body import RollSet, guide_plates
 from hoopwright.tools.segment_solids import rounded_segment, sharp_segment, whole_set
 from hoopwright.tools.solids import Body
 from hoopwright.tools.standing_checks import (
     Checked,
+    SetParts,
     check_base,
     check_plug,
     check_rolls,
@@ -19,9 +22,24 @@ from hoopwright.tools.standing_checks import (
     check_weld,
     volume_check,
 )
+from hoopwright.tools.trim_plug import PlugForm
 
 KINDS = ("R", "S", "B", "T", "W")
 """Endings of a ring's tools with bodies: roll pair, segment set, base, trim plug, weld bars."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ToolForms:
+    """Forms of all tools of a ring, all that its bodies are built and checked from. mark : of the plan behind them."""
+
+    ring: str
+    mark: str
+    room: ToolRoom
+    rolls: RollSet
+    parts: SetParts
+    bands: tuple[BandForm, BandForm]
+    plug: PlugForm
+    weld: WeldFixture
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -39,7 +57,7 @@ class ToolSolids:
         return all(check.ok for check in self.checks)
 
 
-def solids_of(tools: RingTools, kind: str) -> ToolSolids:
+def solids_of(forms: ToolForms, kind: str) -> ToolSolids:
     """Bodies of one tool.
 
     Raises
@@ -49,37 +67,33 @@ def solids_of(tools: RingTools, kind: str) -> ToolSolids:
     GeometryError
         The CAD library cannot build it; the message names part, operation and remedy.
     """
-    tool = f"{tools.plan.job.ring.id}-{kind}"
+    tool, room = f"{forms.ring}-{kind}", forms.room
     if kind == "S":
-        return _set(tool, tools)
-    room = tools.shelf.room
+        return _set(tool, forms)
     if kind == "R":
-        checked = check_rolls(tool, tools.rolls, room)
-        bodies = (*checked.bodies, *guide_plates(tools.rolls))
+        checked = check_rolls(tool, forms.rolls, room)
+        bodies = (*checked.bodies, *guide_plates(forms.rolls))
         return ToolSolids(tool, ((tool, bodies),), checked.checks, checked.findings)
     makers = {
-        "B": lambda: check_base(tool, tools.parts.base, room),
-        "T": lambda: check_plug(tool, tools.plug),
-        "W": lambda: check_weld(tool, tools.weld, room),
+        "B": lambda: check_base(tool, forms.parts.base, room),
+        "T": lambda: check_plug(tool, forms.plug),
+        "W": lambda: check_weld(tool, forms.weld, room),
     }
     if kind not in makers:
         raise InputError("tool", tool, "", f"one ending in {', '.join(KINDS)}", "name a tool of the ring")
-    return _plain(makers[kind]())
+    checked = makers[kind]()
+    return ToolSolids(tool, ((tool, checked.bodies),), checked.checks, checked.findings)
 
 
-def _plain(checked: Checked) -> ToolSolids:
-    return ToolSolids(checked.tool, ((checked.tool, checked.bodies),), checked.checks, checked.findings)
-
-
-def _set(tool: str, tools: RingTools) -> ToolSolids:
+def _set(tool: str, forms: ToolForms) -> ToolSolids:
     """Segments loaded and collapsed, with pin, bands and spacers about them."""
-    parts, form = tools.parts, tools.parts.form
+    parts, form = forms.parts, forms.parts.form
     sharp = sharp_segment(form)
     segment = rounded_segment(form, sharp)
-    bands = tuple(band.body() for band in tools.bands)
+    bands = tuple(band.body() for band in forms.bands)
     checks = [
-        *check_set(tool, parts, segment, sharp, tools.shelf.room),
-        *(volume_check(tool, body, band.volume_mm3) for body, band in zip(bands, tools.bands, strict=True)),
+        *check_set(tool, parts, segment, sharp, forms.room),
+        *(volume_check(tool, body, band.volume_mm3) for body, band in zip(bands, forms.bands, strict=True)),
     ]
     spacers = tuple(parts.spacer.placed(form, k) for k in range(1, form.count + 1))
     checked = Checked(tool, (), tuple(checks))
