@@ -44,7 +44,8 @@ def head_height(title: Title, first: bool) -> float:
     """Height of the head of a first or a following page. [mm]"""
     if not first:
         return NEXT_HEAD_MM
-    return max(HEAD_MM + (5.0 if title.marks else 0.0), _held(title).height_mm + 6.0 if title.held else 0.0)
+    below = max(5.0, _marks(title).height_mm + 1.8) if title.marks else 0.0
+    return max(HEAD_MM + below, _held(title).height_mm + 6.0 if title.held else 0.0)
 
 
 def text_room(title: Title, first: bool) -> float:
@@ -86,8 +87,7 @@ def _first_head(title: Title) -> list[Item]:
     purpose, face = printable(title.purpose, "figures")[0]
     items.append(Text((INNER_LEFT, TOP - 19.5), purpose, 3.9, face))
     if title.marks:
-        words = runs((("; ".join(title.marks) + ".", "figures-bold"),), 100.0, 3.2, 0.0)
-        items.append(placed(words, INNER_LEFT, TOP - 21.6))
+        items.append(placed(_marks(title), INNER_LEFT, TOP - 21.6))
     if title.held:
         items.append(Mark((INNER_LEFT + 85.5, TOP - 7.0), 1, "stop"))
         items.append(placed(_held(title), INNER_LEFT + 90.5, TOP - 3.0))
@@ -97,6 +97,12 @@ def _first_head(title: Title) -> list[Item]:
         items.append(Text((x, TOP - 6.4), word, 2.95))
         items.append(Path((line((x, TOP - 19.5), (x + 24.0, TOP - 19.5)),), "narrow"))
     return items
+
+
+def _marks(title: Title) -> Block:
+    """Short statements under the purpose: across the sheet, or left of what holds it back."""
+    width = 80.0 if title.held else INNER_WIDTH
+    return runs((("; ".join(title.marks) + ".", "figures-bold"),), width, 3.2, 0.0)
 
 
 def _held(title: Title) -> Block:

@@ -13,6 +13,7 @@ from hoopwright.papers.hot.common import INVENTED, sheet_pdf
 from hoopwright.papers.prose import Column, boxed, heading, runs, table
 from hoopwright.papers.sheet_frame import INNER_WIDTH, Title
 
+AIR_MM = 5.0
 KINDS = ("weld", "inspect", "grind")
 ON_EVERY_PAGE = "laser of class 4, poisonous fume: cautions W"
 
@@ -85,7 +86,21 @@ def words(lines: Sequence[str], numbered: bool = True) -> list[Block]:
 def form(
     columns: Sequence[tuple[str, float]], rows: Sequence[Sequence[str]], title: str, empty: int = 0
 ) -> list[Block]:
-    """A table with `empty` rows to write in."""
-    made = tuple(Column(head, width, "start" if k == 0 else "end") for k, (head, width) in enumerate(columns))
-    blank = [[""] * len(columns)] * empty
-    return [*table(made, [*rows, *blank], 3.2, title=title), space(3.0)]
+    """A table with `empty` rows to write in; numbers stand to the right, words to the left."""
+    worded = [k == 0 or any(_is_words(row[k]) for row in rows) for k in range(len(columns))]
+    made: list[Column] = []
+    cells: list[list[str]] = [[] for _ in rows]
+    for k, (head, width) in enumerate(columns):
+        # words right after a number would stick to it
+        apart = AIR_MM if k and worded[k] and not worded[k - 1] else 0.0
+        if apart:
+            made.append(Column("", apart, "start"))
+        made.append(Column(head, width - apart, "start" if worded[k] else "end"))
+        for new, row in zip(cells, rows, strict=True):
+            new += ["", row[k]] if apart else [row[k]]
+    blank = [[""] * len(made)] * empty
+    return [*table(made, [*cells, *blank], 3.2, title=title), space(3.0)]
+
+
+def _is_words(cell: str) -> bool:
+    return len(cell) > 4 and sum(letter.isalpha() for letter in cell) > len(cell) // 2

@@ -57,7 +57,7 @@ def heat_card(alloy: Alloy) -> HeatCard:
     )
     if k.rows[-1][0] < liquidus.value:
         assumed.append(
-            f"conductivity carried on along its last two rows from {k.rows[-1][0]:.0f} to {liquidus.value:.0f} degC"
+            f"conductivity carried on along its last two rows from {k.rows[-1][0]:.0f} to {liquidus.value:.0f} °C"
         )
     return HeatCard(alloy, metal, weakest(sources), tuple(assumed))
 

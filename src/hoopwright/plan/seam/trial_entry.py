@@ -104,11 +104,18 @@ def measured_scatter(trials: Sequence[WeldTrial], scatter: WeldScatter) -> tuple
     )
 
 
+def reference(trials: Sequence[WeldTrial]) -> WeldTrial | None:
+    """The first trial with readings: it is repeated in the middle and at the end, to see drift."""
+    return next((t for t in trials if not t.burnt), None)
+
+
 def drift(trials: Sequence[WeldTrial], scatter: WeldScatter) -> str:
     """Words about a first trial that has moved by more than three deviations when repeated; "" when it has not."""
-    first = trials[0]
+    first = reference(trials)
+    if first is None or first.root_mm is None or first.face_mm is None:
+        return ""
     again = [t for t in trials[STARTS:] if t.settings == first.settings and not t.burnt]
-    if first.burnt or not again or first.root_mm is None or first.face_mm is None:
+    if not again:
         return ""
     last = again[-1]
     for name, before, now, share in (

@@ -8,7 +8,6 @@ from typing import Final, Literal
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.stats import chi2
 
 from hoopwright.cards.limits import HouseLimits
 from hoopwright.cards.machines import Laser
@@ -16,9 +15,6 @@ from hoopwright.errors import InputError, require_positive
 from hoopwright.findings import Figure, Finding, Input, Source, gravest_first
 from hoopwright.kernels.melt_trial import TrialMetal, TrialPrior, penetrating_power, trial_metal
 from hoopwright.kernels.seam_trials import (
-    LEAST_READ,
-    P_INSIDE,
-    P_MARGIN,
     Verdict,
     final_setting,
     log_pass,
@@ -29,21 +25,35 @@ from hoopwright.kernels.seam_trials import (
 from hoopwright.kernels.seam_window import Trials, WeldLimits, Window, fit_window
 from hoopwright.plan.seam.heat_card import HeatCard
 from hoopwright.plan.seam.machine import scatter_of, trial_box
-from hoopwright.plan.seam.trial_entry import REPEATS, STARTS, WeldTrial, drift, entered, measured_scatter
+from hoopwright.plan.seam.trial_confirm import (
+    CONFIRMATIONS,
+    DIGITS,
+    confirmed_by,
+    first_settings,
+    held_setting,
+    never_repeated,
+    repeat_due,
+    rounded,
+    silence,
+    welds_left,
+)
+from hoopwright.plan.seam.trial_entry import (
+    REPEATS,
+    STARTS,
+    WeldTrial,
+    drift,
+    entered,
+    measured_scatter,
+)
 from hoopwright.process.working import reckoned, stated
 
 Array = NDArray[np.float64]
 State = Literal["start", "go on", "unknown", "name", "stopped"]
 
 GAP_MOST_T: Final = 0.15
-FAR: Final = 0.25
-RESIDUALS: Final = 0.99
-CONFIRMATIONS: Final = 3
-CONFIRM_SEEN: Final = 1e-3
 BUDGET: Final = 20
 FACTORS: Final = ("power", "speed", "focus", "gap")
 UNITS: Final = ("W", "mm_per_s", "mm", "mm")
-DIGITS: Final = (0, 1, 2, 3)
 TRIED: Final = Source("measured", "weld trials of this machine, metal and sheet")
 PLANNER: Final = Source("derived", "one process a reading on the trials, mean from the heat kernel")
 
@@ -61,13 +71,17 @@ class EssentialVariable:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PassMap:
-    """Probability that a weld passes over power and speed, focus and gap held. shape (speeds, powers)."""
+    """Probability that a weld passes over power and speed, focus and gap held. shape (speeds, powers).
+
+    best : power [W] and speed [mm/s] of the best setting known.
+    """
 
     power_W: Array
     speed_mm_per_s: Array
     probability: Array
     focus_mm: float
     gap_mm: float
+    best: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -134,7 +148,7 @@ def plan_trials(job: TrialJob, trials: Sequence[WeldTrial] = ()) -> TrialPlan:
     if len(trials) < STARTS:
         first = starting_trials(metal, job.prior, low, high, job.seed)[len(trials) :]
         words = f"Weld {len(first)} starting trials; they are spread over what may melt through without burning."
-        return replace(empty, sentence=words, next=tuple(_rounded(x) for x in first))
+        return replace(empty, sentence=words, next=tuple(rounded(x) for x in first))
     measured, scatter = measured_scatter(trials, scatter)
     window = fit_window(made, metal, limits, scatter, low, high, job.prior)
     return _judged(job, empty, made, window, metal, measured)
@@ -143,13 +157,13 @@ def plan_trials(job: TrialJob, trials: Sequence[WeldTrial] = ()) -> TrialPlan:
 def _judged(
     job: TrialJob, plan: TrialPlan, made: Trials, window: Window, metal: TrialMetal, measured: bool
 ) -> TrialPlan:
-    verdict = final_setting(window, made.settings, job.seed)
+    verdict = held_setting(plan.trials, window, made) or final_setting(window, made.settings, job.seed)
     read = int((~made.burnt).sum())
     reasons = silence(verdict, window, read)
     # the scatter of the card: repeats that have moved would excuse themselves
     moved = drift(plan.trials, scatter_of(job.laser))
     ahead = next_trial(window, made.settings, job.seed + len(plan.trials))
-    asked = _repeat_due(plan.trials, job.budget)
+    asked = repeat_due(plan.trials, job.budget)
     variables = essential_variables(window, verdict)
     figures = _figures(job, plan, verdict, variables)
     if moved:
@@ -159,39 +173,25 @@ def _judged(
             findings=(Finding("stop", words, "check focus, lens, gas and power at the work; then weld it again",
                               f"{job.part}/trials", "trials-drift"),),
         )  # fmt: skip
-    confirmed, failed = _confirmed(plan.trials, verdict, window)
+    confirmed, failed = confirmed_by(plan.trials, verdict, window)
     if not reasons:
-        words = _named_words(verdict, confirmed)
-        left = max(0, CONFIRMATIONS - confirmed)
-        following = (_rounded(verdict.settings),) * left
+        left = welds_left(confirmed, measured)
+        words = _named_words(verdict, variables, confirmed, left)
+        following = (rounded(verdict.settings),) * left
+        asked = bool(left) and never_repeated(plan.trials)
         state: State = "name"
     else:
         words = f"I do not know. {reasons[0][0].upper()}{reasons[0][1:]}; {verdict.blocking} blocks."
-        following = ((_first(plan.trials),) if asked else ()) + (_rounded(ahead),)
+        following = (rounded(ahead),)
         state = "unknown" if len(plan.trials) >= job.budget else "go on"
+    if asked:
+        following = (*first_settings(plan.trials), *following)
     findings = _findings(job, verdict, reasons, measured, asked, following, failed, window)
     return replace(
         plan, state=state, sentence=words, next=following, verdict=verdict, blocking=verdict.blocking, repeat=asked,
         confirmed=confirmed, variables=variables if state == "name" else (), window=window, figures=figures,
         findings=findings,
     )  # fmt: skip
-
-
-def silence(verdict: Verdict, window: Window, read: int) -> tuple[str, ...]:
-    """Why no setting may be named; empty when one may."""
-    found = []
-    if read < LEAST_READ:
-        found.append(f"only {read} trials have readings; {LEAST_READ} are needed")
-    if verdict.inside < P_INSIDE:
-        found.append(f"the best setting is inside with probability {verdict.inside:.2f}; {P_INSIDE:g} is needed")
-    if verdict.margin_two < P_MARGIN:
-        found.append(f"its margin is above 2 with probability {verdict.margin_two:.2f}; {P_MARGIN:g} is needed")
-    if verdict.far > FAR:
-        found.append(f"it lies {verdict.far:.2f} of the box from every trial; {FAR:g} is the most")
-    # simulated machines pass the 99 % point one time in four with nothing wrong: twice of it silences
-    if window.chi2 > 2.0 * float(chi2.ppf(RESIDUALS, window.readings)):
-        found.append("root and face lie far from any melt model; a reading or a card is wrong")
-    return tuple(found)
 
 
 def at_edge(verdict: Verdict, window: Window) -> tuple[str, ...]:
@@ -234,50 +234,23 @@ def pass_map(plan: TrialPlan, steps: int = 25) -> PassMap:
     power, speed = np.linspace(w.low[0], w.high[0], steps), np.linspace(w.low[1], w.high[1], steps)
     grid = np.array([(p, v, at[2], at[3]) for v in speed for p in power])
     value = np.exp(log_pass(w.slack(grid))).reshape(steps, steps)
-    return PassMap(power, speed, value, float(at[2]), float(at[3]))
+    return PassMap(power, speed, value, float(at[2]), float(at[3]), (float(at[0]), float(at[1])))
 
 
-def _rounded(x: Array) -> tuple[float, float, float, float]:
-    p, v, z, g = (float(round(float(value), digits)) for value, digits in zip(x, DIGITS, strict=True))
-    return p, v, z, max(g, 0.0)
-
-
-def _first(trials: Sequence[WeldTrial]) -> tuple[float, float, float, float]:
-    return trials[0].settings
-
-
-def _repeat_due(trials: Sequence[WeldTrial], budget: int) -> bool:
-    """Whether the first trial is to be repeated now: once in the middle, once at the end."""
-    again = sum(t.settings == trials[0].settings for t in trials[1:])
-    middle = (STARTS + budget) // 2
-    return (len(trials) >= middle and again == 0) or (len(trials) >= budget - 1 and again == 1)
-
-
-def _confirmed(trials: Sequence[WeldTrial], verdict: Verdict, window: Window) -> tuple[int, bool]:
-    """Trials at the named setting that passed, and whether one failed."""
-    wanted = np.array(_rounded(verdict.settings))
-    span = window.high - window.low
-    limits, passed, failed = window.limits, 0, False
-    for t in trials[STARTS:]:
-        if np.abs((np.array(t.settings) - wanted) / span).max() > CONFIRM_SEEN:
-            continue
-        good = (
-            not t.burnt
-            and (t.root_mm or 0.0) >= limits.root
-            and (t.face_mm or 0.0) <= limits.face
-            and (t.underfill_mm or 0.0) <= limits.underfill
-            and (t.pores_pct or 0.0) <= 10.0**limits.log_pores
-        )
-        passed, failed = passed + int(good), failed or not good
-    return passed, failed
-
-
-def _named_words(v: Verdict, confirmed: int) -> str:
-    p, s, z, g = _rounded(v.settings)
-    said = f"{p:.0f} W, {s:.1f} mm/s, focus {z:+.2f} mm, gap up to {g:.3f} mm: inside with probability {v.inside:.2f}, "
+def _named_words(v: Verdict, variables: Sequence[EssentialVariable], confirmed: int, left: int) -> str:
+    p, s, z, _ = rounded(v.settings)
+    gap = variables[3].high
+    said = (
+        f"{p:.0f} W, {s:.1f} mm/s, focus {z:+.2f} mm, gap up to {gap:.3f} mm: inside with probability {v.inside:.2f}, "
+    )
     said += f"the next weld passes with {v.passes:.2f}."
-    left = CONFIRMATIONS - confirmed
-    return said + (f" Weld {left} confirmation welds." if left > 0 else " Confirmed.")
+    if not left:
+        return said + " Confirmed."
+    wanted = CONFIRMATIONS - confirmed
+    if wanted > 0:
+        more = "" if left == wanted else f", {REPEATS} repeats give its scatter"
+        return said + f" Weld it {left} times more: {wanted} confirmation welds{more}."
+    return said + f" Confirmed by {confirmed} welds; weld it {left} times more, {REPEATS} repeats give its scatter."
 
 
 def _figures(job: TrialJob, plan: TrialPlan, v: Verdict, variables: Sequence[EssentialVariable]) -> tuple[Figure, ...]:

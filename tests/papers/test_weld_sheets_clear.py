@@ -1,0 +1,114 @@
+"""No words of a weld sheet lie over a line or over other words; geometry of what is drawn, not of pixels."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator, Sequence
+from pathlib import Path as FilePath
+
+import pytest
+
+from hoopwright.desk.weld import Sheet, nozzle_joint, weld_assembly, weld_coupons, weld_lot, weld_setting, weld_trials
+from hoopwright.papers.drawing.items import Drawing, Path, Text
+from hoopwright.papers.drawing.lettering import text_width
+from hoopwright.papers.hot import common
+
+DAY = dt.date(2031, 3, 1)
+SHEET = Sheet("N06625", 0.8)
+Box = tuple[float, float, float, float]
+
+TRIALS = """\
+power_W,speed_mm_per_s,focus_mm,gap_mm,root_mm,face_mm,underfill_mm,pores_pct,burnt
+366,34.5,0,0.01,0.35,0.9,0.02,0.5,0
+700,78,0,0.02,0.3,0.8,0.03,0.8,0
+660,39,-1.0,0.0,0.6,1.1,0.01,0.3,0
+780,41,-1.5,0.0,0.8,1.2,0.01,0.3,0
+460,13,0.5,0.02,,,,,1
+400,70,0.2,0.05,-0.3,0.7,0.05,1.5,0
+750,45,-1.2,0.0,0.6,1.1,0.01,0.3,0
+700,40,-1.0,0.0,0.6,1.1,0.012,0.3,0
+690,41,-1.1,0.0,0.62,1.1,0.012,0.3,0
+"""
+
+
+def box(text: Text) -> Box:
+    """Where the letters stand, without the descenders."""
+    wide = text_width(text.text, text.size_mm, text.face)
+    left = text.at[0] + text.shift[0] - {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor] * wide
+    base = text.at[1] + text.shift[1]
+    return left, base, left + wide, base + 0.7 * text.size_mm
+
+
+def straight(drawing: Drawing) -> Iterator[Box]:
+    for item in drawing.items:
+        if isinstance(item, Path) and item.pen is not None:
+            for segment in item.segments:
+                (x0, y0), (x1, y1) = segment.start, segment.end
+                if not segment.is_arc and (x0 == x1 or y0 == y1):
+                    yield min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)
+
+
+def overlap(one: Box, two: Box) -> bool:
+    """Whether two boxes share more than a hair, lines being boxes of no width."""
+    hair = 0.05
+    apart = one[2] - hair <= two[0] or two[2] <= one[0] + hair or one[3] - hair <= two[1] or two[3] <= one[1] + hair
+    return not apart
+
+
+def faults(drawings: Sequence[Drawing]) -> list[str]:
+    found = []
+    for page in drawings:
+        texts = [item for item in page.items if isinstance(item, Text) and item.text.strip()]
+        lines = list(straight(page))
+        boxes = [box(text) for text in texts]
+        for text, own in zip(texts, boxes, strict=True):
+            found += [f"{page.title}: line through '{text.text}'" for edge in lines if overlap(own, edge)]
+        for k, own in enumerate(boxes):
+            found += [
+                f"{page.title}: '{texts[k].text}' over '{texts[n].text}'"
+                for n in range(k + 1, len(boxes))
+                if overlap(own, boxes[n])
+            ]
+        for text, own in zip(texts, boxes, strict=True):
+            if own[0] < 20.0 or own[2] > 200.0 or own[1] < 10.0 or own[3] > 287.0:
+                found.append(f"{page.title}: '{text.text}' runs off the frame")
+    return found
+
+
+@pytest.fixture
+def pages(monkeypatch: pytest.MonkeyPatch) -> list[Drawing]:
+    kept: list[Drawing] = []
+    real = common.pdf
+
+    def keep(drawings: Sequence[Drawing], title: str, date: dt.date) -> bytes:
+        kept.extend(drawings)
+        return real(drawings, title, date)
+
+    monkeypatch.setattr(common, "pdf", keep)
+    return kept
+
+
+def test_the_test_sees_a_line_through_words() -> None:
+    words = Text((50.0, 100.0), "words", 3.2)
+    from hoopwright.kernels.profile import line
+
+    through = Path((line((40.0, 101.0), (80.0, 101.0)),))
+    above = Path((line((40.0, 104.0), (80.0, 104.0)),))
+    beside = Path((line((52.0, 90.0), (52.0, 110.0)),))
+    assert len(faults([Drawing((words, through), "p")])) == 1
+    assert faults([Drawing((words, above), "p")]) == []
+    assert len(faults([Drawing((words, beside), "p")])) == 1
+    assert len(faults([Drawing((words, Text((53.0, 100.5), "others", 3.2)), "p")])) == 1
+
+
+def test_every_weld_sheet_is_clear(pages: list[Drawing], tmp_path: FilePath) -> None:
+    trials = tmp_path / "trials.csv"
+    trials.write_text(TRIALS, encoding="utf-8")
+    weld_setting(SHEET, (600.0, 40.0, 0.3, 0.0), None, False, (0.03, 0.015), tmp_path / "s", DAY)
+    weld_trials(SHEET, None, 1, 20, tmp_path / "t", DAY)
+    weld_trials(SHEET, trials, 1, 20, tmp_path / "u", DAY)
+    weld_coupons(SHEET, 0.015, 0.98, 0.90, tmp_path / "c", DAY)
+    weld_lot(None, "W07", 0.8, 764.01, "demo-house", None, tmp_path / "l", DAY)
+    weld_assembly(None, 1.0, nozzle_joint("N06002,N06625,247.0,247.2"), True, None, tmp_path / "a", DAY)
+    assert len(pages) >= 10
+    assert faults(pages) == []
