@@ -11,6 +11,9 @@ from hoopwright.records.making import Operation, Part, Reading, Tool
 from hoopwright.records.material import Cast, Coupon, SourceFile, digest_of
 from hoopwright.records.material import WeldLot as KeptLot
 
+FROM_STOP = (("from", "stop"),)
+"""Says that a loaded size was reckoned from the pin stop and not measured."""
+
 
 def take_readings(store: Store, write: Writing, file: Path, _: Path | None) -> tuple[str, ...]:
     """Take every reading of a file; serials and casts that are new are entered with it."""
@@ -73,7 +76,7 @@ class _Taker:
         ).id
         more = {"serial": serial, "part": read.ring, "operation": operation, "note": read.name}
         self._add("girth", read.control, "mm", value=read.free_diameter_mm, held="free", **more)
-        self._add("loaded", read.control, "mm", value=read.loaded_diameter_from_stop_mm, **more)
+        self._add("loaded", read.control, "mm", value=read.loaded_diameter_from_stop_mm, more=FROM_STOP, **more)
         self._add("thickness", read.control, "mm", value=read.thickness_mm, **more)
 
     def roundness(self, read: RoundnessReading) -> None:
