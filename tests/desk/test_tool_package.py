@@ -88,10 +88,10 @@ def test_a_refused_tool_writes_nothing(tmp_path: Path, monkeypatch: pytest.Monke
 def test_without_the_cad_library_papers_still_come(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     bring = library.importlib.import_module
 
-    def gone(module: str) -> object:
+    def gone(module: str, package: str | None = None) -> object:
         if module.startswith("OCP"):
             raise ImportError(module)
-        return bring(module)
+        return bring(module, package)
 
     library.kernel.cache_clear()
     monkeypatch.setattr(library.importlib, "import_module", gone)
