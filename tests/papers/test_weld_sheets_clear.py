@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path as FilePath
 
 import pytest
 
 from hoopwright.desk.weld import Sheet, nozzle_joint, weld_assembly, weld_coupons, weld_lot, weld_setting, weld_trials
-from hoopwright.papers.drawing.items import Drawing, Path, Text
+from hoopwright.kernels.profile import Point, line
+from hoopwright.papers.drawing.items import Drawing, Group, Item, Path, Placed, Text
 from hoopwright.papers.drawing.lettering import text_width
 from hoopwright.papers.hot import common
 
@@ -31,21 +32,33 @@ power_W,speed_mm_per_s,focus_mm,gap_mm,root_mm,face_mm,underfill_mm,pores_pct,bu
 """
 
 
-def box(text: Text) -> Box:
+def drawn(items: Iterable[Item], at: Point = (0.0, 0.0), scale: float = 1.0) -> Iterator[tuple[Item, Point, float]]:
+    """Every item with the place and scale of the drawing it stands in."""
+    for item in items:
+        if isinstance(item, Placed):
+            inner = (at[0] + scale * item.at[0], at[1] + scale * item.at[1])
+            yield from drawn(item.drawing.items, inner, scale * item.scale)
+        elif isinstance(item, Group):
+            yield from drawn(item.items, at, scale)
+        else:
+            yield item, at, scale
+
+
+def box(text: Text, at: Point, scale: float) -> Box:
     """Where the letters stand, without the descenders."""
     wide = text_width(text.text, text.size_mm, text.face)
-    left = text.at[0] + text.shift[0] - {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor] * wide
-    base = text.at[1] + text.shift[1]
-    return left, base, left + wide, base + 0.7 * text.size_mm
+    left = at[0] + scale * text.at[0] + text.shift[0] - {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor] * wide
+    base = at[1] + scale * text.at[1] + text.shift[1]
+    return left, base, left + wide, base + 0.67 * text.size_mm
 
 
-def straight(drawing: Drawing) -> Iterator[Box]:
-    for item in drawing.items:
-        if isinstance(item, Path) and item.pen is not None:
-            for segment in item.segments:
-                (x0, y0), (x1, y1) = segment.start, segment.end
-                if not segment.is_arc and (x0 == x1 or y0 == y1):
-                    yield min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)
+def straight(path: Path, at: Point, scale: float) -> Iterator[Box]:
+    """Upright and level lines that are stroked."""
+    for segment in path.segments if path.pen is not None else ():
+        (x0, y0), (x1, y1) = segment.start, segment.end
+        if not segment.is_arc and (x0 == x1 or y0 == y1):
+            x, y = sorted((at[0] + scale * x0, at[0] + scale * x1)), sorted((at[1] + scale * y0, at[1] + scale * y1))
+            yield x[0], y[0], x[1], y[1]
 
 
 def overlap(one: Box, two: Box) -> bool:
@@ -58,20 +71,17 @@ def overlap(one: Box, two: Box) -> bool:
 def faults(drawings: Sequence[Drawing]) -> list[str]:
     found = []
     for page in drawings:
-        texts = [item for item in page.items if isinstance(item, Text) and item.text.strip()]
-        lines = list(straight(page))
-        boxes = [box(text) for text in texts]
-        for text, own in zip(texts, boxes, strict=True):
-            found += [f"{page.title}: line through '{text.text}'" for edge in lines if overlap(own, edge)]
-        for k, own in enumerate(boxes):
-            found += [
-                f"{page.title}: '{texts[k].text}' over '{texts[n].text}'"
-                for n in range(k + 1, len(boxes))
-                if overlap(own, boxes[n])
-            ]
-        for text, own in zip(texts, boxes, strict=True):
+        texts, lines = [], []
+        for item, at, scale in drawn(page.items):
+            if isinstance(item, Text) and item.text.strip():
+                texts.append((item.text, box(item, at, scale)))
+            elif isinstance(item, Path):
+                lines += list(straight(item, at, scale))
+        for k, (words, own) in enumerate(texts):
+            found += [f"{page.title}: line through '{words}'" for edge in lines if overlap(own, edge)]
+            found += [f"{page.title}: '{words}' over '{more}'" for more, other in texts[k + 1 :] if overlap(own, other)]
             if own[0] < 20.0 or own[2] > 200.0 or own[1] < 10.0 or own[3] > 287.0:
-                found.append(f"{page.title}: '{text.text}' runs off the frame")
+                found.append(f"{page.title}: '{words}' runs off the frame")
     return found
 
 
@@ -90,8 +100,6 @@ def pages(monkeypatch: pytest.MonkeyPatch) -> list[Drawing]:
 
 def test_the_test_sees_a_line_through_words() -> None:
     words = Text((50.0, 100.0), "words", 3.2)
-    from hoopwright.kernels.profile import line
-
     through = Path((line((40.0, 101.0), (80.0, 101.0)),))
     above = Path((line((40.0, 104.0), (80.0, 104.0)),))
     beside = Path((line((52.0, 90.0), (52.0, 110.0)),))
