@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import json
+import math
 import sys
 from collections.abc import Iterable, Mapping
 from typing import Any
@@ -34,7 +35,7 @@ def finding_lines(findings: Iterable[Finding]) -> list[str]:
     """Findings, each a sentence, the reason and one remedy."""
     lines: list[str] = []
     for number, finding in enumerate(findings, start=1):
-        why = f" {finding.why[0].upper()}{finding.why[1:]}." if finding.why else ""
+        why = f" {finding.why[0].upper()}{finding.why[1:].rstrip('.')}." if finding.why else ""
         lines.append(f"{number:3} {finding.level}: {finding.sentence}{why}")
         lines.append(f"      Do: {finding.remedy}.")
     return lines
@@ -63,6 +64,9 @@ def plain(thing: Any) -> Any:
         return {str(key): plain(value) for key, value in thing.items()}
     if isinstance(thing, (list, tuple)):
         return [plain(item) for item in thing]
+    if isinstance(thing, float) and not math.isfinite(thing):
+        # JSON has no sign for "as far as you like"
+        return None
     return thing if isinstance(thing, (str, int, float, bool)) or thing is None else str(thing)
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from hoopwright.correct.catalogue import FailureRow, RowDiagnosis, diagnose_row, rows_like
-from hoopwright.correct.diagnosis import Diagnosis
+from hoopwright.correct.diagnosis import Diagnosis as Weighing
 from hoopwright.correct.diagnosis import diagnose as weigh
 from hoopwright.correct.lobes import LobeDiagnosis, diagnose_lobes
 from hoopwright.design.shapes import Liner
@@ -47,7 +47,7 @@ class PartDiagnosis:
     serial: str
     ring: str
     seen: tuple[tuple[str, float], ...]
-    diagnosis: Diagnosis | None
+    diagnosis: Weighing | None
     turns: tuple[TurnShown, ...]
     lobes: LobeDiagnosis | None
     findings: tuple[Finding, ...]
@@ -207,3 +207,6 @@ def diagnose_symptom(row: int, signs: Mapping[str, bool]) -> RowDiagnosis:
 def symptoms(words: str) -> tuple[FailureRow, ...]:
     """Rows of the failure catalogue that these words describe."""
     return rows_like(words)
+
+
+__all__ = ["PartDiagnosis", "TurnShown", "Weighing", "diagnose_part", "diagnose_symptom", "symptoms"]

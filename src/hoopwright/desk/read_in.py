@@ -21,7 +21,7 @@ from hoopwright.records.making import Operation, Part, Reading, Tool
 from hoopwright.records.material import SourceFile, digest_of
 from hoopwright.records.shape import Pairs
 
-OTHER_KINDS = ("loaded", "bead", "mismatch", "height", "load")
+OTHER_KINDS = ("loaded", "bead", "mismatch", "height", "load", "profile")
 """Kinds of single numbers that come typed only."""
 
 ROUND_THE_RING = ("roundness", "diameters", "trace")
