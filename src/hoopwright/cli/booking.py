@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from hoopwright.cli import exits
 from hoopwright.cli.options import pairs_of
 from hoopwright.cli.show import finding_lines, say, say_json
-from hoopwright.desk import read_in, record_book, take_files, tool_book
+from hoopwright.desk import record_book
 from hoopwright.errors import InputError
+
+if TYPE_CHECKING:
+    from hoopwright.desk.read_in import About
 
 TABLE_ENDINGS = (".csv", ".tsv", ".txt", ".xlsx")
 
@@ -104,6 +108,8 @@ def history(address: str | None, kind: str | None, identity: str | None, limit: 
 
 def take(address: str | None, files: Sequence[Path], by: str | None, why: str, as_json: bool) -> int:
     """Take files of the house, in the order given."""
+    from hoopwright.desk import take_files
+
     taken = [take_files.take(address, file, by, why) for file in files]
     if as_json:
         say_json(taken)
@@ -113,10 +119,10 @@ def take(address: str | None, files: Sequence[Path], by: str | None, why: str, a
     return exits.DONE
 
 
-def read(
-    address: str | None, what: str, about: read_in.About, words: Sequence[str], by: str | None, as_json: bool
-) -> int:
+def read(address: str | None, what: str, about: About, words: Sequence[str], by: str | None, as_json: bool) -> int:
     """Take readings, typed or from one table."""
+    from hoopwright.desk import read_in
+
     files = [Path(word) for word in words if "=" not in word or word.lower().endswith(TABLE_ENDINGS)]
     if files and len(words) > 1:
         raise InputError(
@@ -151,6 +157,8 @@ def register(
     why: str, as_json: bool,
 ) -> int:  # fmt: skip
     """The tool register, one tool, or one tool marked superseded."""
+    from hoopwright.desk import tool_book
+
     if tool is None:
         shown = tool_book.register(address, live)
         if as_json:

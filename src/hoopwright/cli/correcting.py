@@ -5,16 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from hoopwright.cli import exits
 from hoopwright.cli.options import pairs_of
 from hoopwright.cli.show import finding_lines, say, say_json
-from hoopwright.desk import change as desk_change
-from hoopwright.desk import correct as desk_correct
-from hoopwright.desk import diagnose as desk_diagnose
-from hoopwright.desk import fit as desk_fit
 from hoopwright.errors import InputError
 from hoopwright.findings import Finding
+
+if TYPE_CHECKING:
+    from hoopwright.desk.diagnose import Weighing
 
 YES, NO = ("yes", "y", "1", "true"), ("no", "n", "0", "false")
 
@@ -30,7 +30,9 @@ def _findings(findings: Sequence[Finding]) -> None:
 
 def correct(address: str | None, serial: str, hit: int | None, as_json: bool) -> int:
     """The next hit of a ring, or no correction and why; then the next ring."""
-    found = desk_correct.correct(address, serial, hit)
+    from hoopwright.desk.correct import correct as asked
+
+    found = asked(address, serial, hit)
     if as_json:
         say_json(found)
         return _code(found.findings)
@@ -75,7 +77,9 @@ def diagnose(
     if subject and " " in subject.strip():
         return _symptoms(subject, as_json)
     numbers = {name: _number(name, said) for name, said in pairs_of(also, "--also").items()}
-    found = desk_diagnose.diagnose_part(address, subject, numbers, seam_deg, radius_mm)
+    from hoopwright.desk.diagnose import diagnose_part
+
+    found = diagnose_part(address, subject, numbers, seam_deg, radius_mm)
     if as_json:
         say_json(found)
         return _code(found.findings)
@@ -92,7 +96,7 @@ def diagnose(
     return _code(found.findings)
 
 
-def _ranking(found: desk_diagnose.Weighing) -> None:
+def _ranking(found: Weighing) -> None:
     for cause in found.ranked[:4]:
         weighed = ", ".join(f"{w.measurement} {w.evidence:+.1f}" for w in cause.weighed)
         say(f"  {cause.word}: {cause.name} {100 * cause.share:.0f} %" + (f" ({weighed})" if weighed else ""))
@@ -117,7 +121,9 @@ def _symptom(row: int, signs: Mapping[str, str], as_json: bool) -> int:
         if said.lower() not in (*YES, *NO):
             raise InputError(f"--sign {name}", said, "", "yes or no", "say whether the sign is there")
         seen[name] = said.lower() in YES
-    found = desk_diagnose.diagnose_symptom(row, seen)
+    from hoopwright.desk.diagnose import diagnose_symptom
+
+    found = diagnose_symptom(row, seen)
     if as_json:
         say_json(found)
         return exits.DONE
@@ -135,7 +141,9 @@ def _symptom(row: int, signs: Mapping[str, str], as_json: bool) -> int:
 
 
 def _symptoms(words: str, as_json: bool) -> int:
-    rows = desk_diagnose.symptoms(words)
+    from hoopwright.desk.diagnose import symptoms
+
+    rows = symptoms(words)
     if as_json:
         say_json(rows)
         return exits.DONE
@@ -147,7 +155,9 @@ def _symptoms(words: str, as_json: bool) -> int:
 
 def fit(address: str | None, serials: Sequence[str], as_json: bool) -> int:
     """Gaps of the laps and the stretches that mend them."""
-    found = desk_fit.fit(address, tuple(serials))
+    from hoopwright.desk.fit import fit as asked
+
+    found = asked(address, tuple(serials))
     fits = found.fits
     if as_json:
         say_json(found)
@@ -171,7 +181,9 @@ def fit(address: str | None, serials: Sequence[str], as_json: bool) -> int:
 
 def change(address: str | None, file: Path, revision: str, taken_by: str | None, why: str, as_json: bool) -> int:
     """The impact list; with a name, the change is taken."""
-    found = desk_change.change(address, file, revision, taken_by, why)
+    from hoopwright.desk.change import change as asked
+
+    found = asked(address, file, revision, taken_by, why)
     impact = found.impact
     if as_json:
         say_json(found)

@@ -74,7 +74,8 @@ class RingAhead:
 
 @dataclass(frozen=True, slots=True)
 class Correction:
-    """What to do. weighed : name and value of everything the gates looked at. ask_hardness : a first ring of a cast."""
+    """What to do. weighed : name and value of everything the gates looked at. rests_on : trials
+    behind what was expected. ask_hardness : a first ring of a cast."""
 
     serial: str
     ring: str
@@ -85,6 +86,7 @@ class Correction:
     same_ring: SameRing | None
     next_ring: RingAhead | None
     weighed: tuple[tuple[str, float], ...]
+    rests_on: tuple[str, ...]
     ask_hardness: bool
     findings: tuple[Finding, ...]
 
@@ -136,8 +138,13 @@ def _correction(
     ahead = _ahead(liner, read, (*earlier, read.trial)) if found.open and refused is None else None
     return Correction(
         read.trial.serial, read.trial.ring, read.hit, read.stop_mm, read.segment_set, stations, same, ahead,
-        found.statistics, found.ask_hardness, gravest_first(findings),
+        found.statistics, tuple(_named(t) for t in earlier), found.ask_hardness, gravest_first(findings),
     )  # fmt: skip
+
+
+def _named(trial: Trial) -> str:
+    held = f" (held back: {trial.suspect})" if trial.suspect else ""
+    return f"{trial.serial} hit {trial.hit}{held}"
 
 
 def _stations(liner: Liner, read: HitRead) -> tuple[StationRead, ...]:
