@@ -38,7 +38,7 @@ class ToolImpact:
 
 @dataclass(frozen=True, slots=True)
 class PartImpact:
-    """verdict : "use", "re-stretch" or "scrap". strain_log : of the changed zone. reason."""
+    """verdict : "use", "re-stretch", "rework" (trim, drill) or "scrap". strain_log : of the changed zone. reason."""
 
     serial: str
     ring: str
@@ -114,11 +114,9 @@ def impact_of(liner: Liner, register: Register, change: Change, rule: ChangeRule
         (t.thing, t.feature.removeprefix("first article ")) for t in touched if t.feature.startswith("first art")
     )
     first += tuple((liner.id, f"{t.thing} {t.feature}") for t in touched if t.feature in ("gap", "slot"))
-    plans = _plans(change, tools, parts, register)
-    return Impact(
-        change.revision, tools, parts, controls, slots, papers, first, plans, tuple(_findings(tools, parts, change,
-        plans))
-    )  # fmt: skip
+    plans = change_plans(change, tools, parts, register)
+    findings = tuple(change_findings(tools, parts, change, plans))
+    return Impact(change.revision, tools, parts, controls, slots, papers, first, plans, findings)
 
 
 def _starts(liner: Liner, change: Change) -> list[tuple[tuple[str, str], float, str]]:
@@ -144,7 +142,8 @@ def old_mid_radius(liner: Liner, ring_id: str, zone: str) -> float:
     return 0.5 * control.diameter_mm + (half if control.face == "inside" else -half)
 
 
-def _stock(tool: Tool) -> float | None:
+def stock_of(tool: Tool) -> float | None:
+    """Metal left for regrinding, as the register's note says it [mm]; None where it says nothing."""
     match = STOCK.search(tool.note)
     return float(match.group(1)) if match else None
 
@@ -159,7 +158,7 @@ def _tools(liner: Liner, register: Register, touched: tuple[Touched, ...], rule:
 
 
 def _tool(liner: Liner, tool: Tool, nodes: list[Touched], rule: ChangeRule) -> ToolImpact:
-    stock = _stock(tool)
+    stock = stock_of(tool)
     if tool.state in DEAD:
         return ToolImpact(tool.id, tool.kind, "unaffected", 0.0, stock, None, f"{tool.state}: never to the press")
     if not nodes:
@@ -227,9 +226,10 @@ def _is_paper(node: Touched) -> bool:
     return any(w in node.feature for w in words)
 
 
-def _plans(
+def change_plans(
     change: Change, tools: tuple[ToolImpact, ...], parts: tuple[PartImpact, ...], register: Register
 ) -> tuple[ChangePlan, ...]:
+    """Plans of the work, the given order of the grinder first; none without a start date or work."""
     if change.start_date is None:
         return ()
     serves: Mapping[str, str] = {t.id: t.serves for t in register.tools}
@@ -243,9 +243,10 @@ def _plans(
     return best_plans(work, again, change.durations, change.start_date, given)
 
 
-def _findings(
+def change_findings(
     tools: tuple[ToolImpact, ...], parts: tuple[PartImpact, ...], change: Change, plans: tuple[ChangePlan, ...]
 ) -> list[Finding]:
+    """Dead tools and parts, sets run over-open, and a better order."""
     found = []
     for tool in tools:
         if tool.verdict == "replace":
