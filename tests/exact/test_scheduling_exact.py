@@ -8,7 +8,7 @@ import random
 import pytest
 
 from hoopwright.errors import InputError
-from hoopwright.kernels.scheduling import Schedule, Task, schedule
+from hoopwright.kernels.scheduling import Schedule, Task, broken_off, schedule
 
 
 def shortest_by_all_orders(tasks: list[Task], busy: dict[str, float]) -> float:
@@ -96,3 +96,47 @@ def test_same_input_same_plan() -> None:
 def test_refused(tasks: list[Task], words: str) -> None:
     with pytest.raises(InputError, match=words):
         schedule(tasks)
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_one_machine_broken_off_is_the_worst_of_all_sets(seed: int) -> None:
+    """Least head + load + least tail, largest over every set of the tasks: the length when tasks may be broken off."""
+    dice = random.Random(seed)
+    tasks = [tuple(float(dice.randint(0, 12)) for _ in range(3)) for _ in range(8)]
+    tasks = [(head, duration + 1.0, tail) for head, duration, tail in tasks]
+    sets = (some for size in range(1, 9) for some in itertools.combinations(tasks, size))
+    wanted = max(min(t[0] for t in some) + sum(t[1] for t in some) + min(t[2] for t in some) for some in sets)
+    assert broken_off(tasks) == pytest.approx(wanted, abs=1e-12)
+
+
+def flow_shop(seed: int, tools: int) -> tuple[list[Task], dict[str, float]]:
+    """Tools that go over lathe, furnace and grinder; a charge of the furnace takes 8 or 20, longer than any turning."""
+    dice = random.Random(seed)
+    tasks: list[Task] = []
+    for tool in range(tools):
+        before: tuple[str, ...] = ()
+        for step, (machine, most) in enumerate((("lathe", 4), ("furnace", 20), ("", 3), ("grinder", 12), ("", 2))):
+            length = dice.choice((8.0, 20.0)) if machine == "furnace" else round(dice.uniform(1.0, most), 2)
+            tasks.append(Task(f"{tool}-{step}", length, machine, before))
+            before = (tasks[-1].name,)
+    return tasks, {"grinder": 16.0, "lathe": dice.uniform(0.0, 10.0)}
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_a_shop_with_one_slow_machine_is_proven_shortest(seed: int) -> None:
+    tasks, busy = flow_shop(seed, 40)
+    plan = schedule(tasks, busy)
+    keeps_its_rules(tasks, busy, plan)
+    assert plan.proven and plan.length >= plan.bound - 1e-9
+
+
+def test_a_plan_that_is_not_proven_says_so() -> None:
+    """Both tasks want the machine at the start and neither may be broken off: 2 longer than the bound."""
+    tasks = [
+        Task("wait", 1.0),
+        Task("long", 10.0, "a"),
+        Task("urgent", 2.0, "a", ("wait",)),
+        Task("t", 9.0, "", ("urgent",)),
+    ]
+    plan = schedule(tasks)
+    assert plan.length == 13.0 and plan.bound == 12.0 and not plan.proven

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 import sys
 from dataclasses import replace
@@ -12,10 +13,11 @@ from demo_tools import plan, solids, tools
 
 from hoopwright.errors import GeometryError, HoopwrightError, InputError
 from hoopwright.plan.ring_plan import plan_ring
-from hoopwright.plan.ring_tools import tool_room_shelf, tools_of
+from hoopwright.plan.ring_tools import liner_pin, made_pin, tool_room_shelf, tools_of
 from hoopwright.plan.shelf import Shelf
 from hoopwright.tools import solids as cad
 from hoopwright.tools.roll_body import keyway_for
+from hoopwright.tools.schedule import plan_tools
 from hoopwright.tools.segment_body import corner_area
 from hoopwright.tools.segment_solids import placed, rounded_segment, sharp_segment
 from hoopwright.tools.standing_checks import check_pin, check_plug, check_rolls, check_set, check_weld
@@ -190,3 +192,16 @@ def test_tools_of_fifty_random_rings_hold() -> None:
     planned, found = random_failures(range(52))
     assert planned >= 50
     assert found == []
+
+
+def test_the_demos_tool_plan_is_proven_shortest() -> None:
+    """Every tool of the seven rings over lathe, furnace, wire and grinder: the plan is as short as its bound."""
+    rings = [tools(ring) for ring in ("HD-401", "HD-402", "HD-403", "HD-404", "HD-411", "HD-412", "HD-413")]
+    shelf = rings[0].shelf
+    pin = liner_pin(tuple(rings), rings[0].plan.job.liner)
+    made = [made_pin(pin, shelf, rings[0].plan.job.machines.furnace), *(tool for ring in rings for tool in ring.made)]
+    found = plan_tools([(tool.id, tool.works) for tool in made], shelf.room)
+    assert len(found.rows) > 200
+    assert found.schedule.proven
+    furnace = sorted((row for row in found.rows if row.work.machine == "furnace"), key=lambda row: row.start_h)
+    assert all(one.end_h <= two.start_h + 1e-9 for one, two in itertools.pairwise(furnace))
