@@ -1,4 +1,4 @@
-"""Commands of the way back: diagnose, correct, fit, change."""
+"""Commands of the way back: diagnose, correct, fit, change, release, concession, book, genealogy."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from hoopwright.cli.options import Json, Records, Why, finish
+from hoopwright.cli.options import By, Day, Json, Out, Records, Why, finish
 
 
 def diagnose(
@@ -73,7 +73,76 @@ def change(
     finish(lambda: correcting.change(records, file, revision, taken_by, why, json), json)
 
 
+def release(
+    serial: Annotated[str, typer.Argument(help="Serial to report on, or to release.")],
+    signed_by: Annotated[str, typer.Option("--signed-by", help="Who releases: a named person.")] = "",
+    office: Annotated[str, typer.Option("--office", help="The office in which that person signs.")] = "",
+    partial: Annotated[
+        str, typer.Option("--partial", help="Only the lines that the change to this revision touches.")
+    ] = "",
+    statement: Annotated[
+        str, typer.Option("--statement", help="Limits that the part carries (test only, hours).")
+    ] = "",
+    out: Out = None,
+    date: Day = None,
+    by: By = None,
+    why: Why = "",
+    records: Records = None,
+    json: Json = False,
+) -> None:
+    """First-article report of a serial (PDF, XLSX), what is lacking, and the release, which only a person signs."""
+    from hoopwright.cli import releasing
+
+    ask = (serial, why, partial, signed_by, office, statement)
+    finish(lambda: releasing.release(records, ask, out, date, by, json), json)
+
+
+def concession(
+    serial: Annotated[str, typer.Argument(help="Serial; or a concession's own number, to print its form again.")],
+    characteristic: Annotated[
+        str | None, typer.Argument(help="Characteristic, as the inspection plan names it.")
+    ] = None,
+    effect: Annotated[str, typer.Option("--effect", help="What the deviation does, as seen by who asks.")] = "",
+    disposition: Annotated[
+        str, typer.Option("--disposition", help="use as is, rework, pair with a chosen mate, or scrap.")
+    ] = "use as is",
+    out: Out = None,
+    date: Day = None,
+    by: By = None,
+    records: Records = None,
+    json: Json = False,
+) -> None:
+    """Ask for a concession, filled from what was measured; or print the form of one that is there."""
+    from hoopwright.cli import releasing
+
+    finish(
+        lambda: releasing.concession(records, serial, characteristic, effect, disposition, out, date, by, json), json
+    )
+
+
+def book(
+    build: Annotated[str, typer.Argument(help="Build, as its parts name it.")],
+    out: Out = None,
+    date: Day = None,
+    records: Records = None,
+    json: Json = False,
+) -> None:
+    """The build book: parts, laps, concessions, genealogy, and what is open (PDF, XLSX)."""
+    from hoopwright.cli import releasing
+
+    finish(lambda: releasing.book(records, build, out, date, json), json)
+
+
+def genealogy(
+    serial: Annotated[str, typer.Argument(help="Serial.")], records: Records = None, json: Json = False
+) -> None:
+    """Where a part came from: cast, sheet, weld lot, every operation with its tool, readings, build."""
+    from hoopwright.cli import releasing
+
+    finish(lambda: releasing.line(records, serial, json), json)
+
+
 def add_to(app: typer.Typer) -> None:
     """Add these commands to the program."""
-    for command in (diagnose, correct, fit, change):
+    for command in (diagnose, correct, fit, change, release, concession, book, genealogy):
         app.command()(command)

@@ -26,7 +26,8 @@ class Formula(str):
     """A cell that is meant to be a formula."""
 
 
-def _library() -> Any:
+def library() -> Any:
+    """The spreadsheet library, imported when it is needed."""
     try:
         return importlib.import_module("openpyxl")
     except ImportError:
@@ -50,7 +51,8 @@ def put(sheet: Any, row: int, column: int, value: Cell) -> None:
         cell.value = value if not isinstance(value, Formula) else str(value)
 
 
-def _sheet(book: Any, title: str, rows: Sequence[Sequence[Cell]]) -> None:
+def written_sheet(book: Any, title: str, rows: Sequence[Sequence[Cell]]) -> None:
+    """Rows as a sheet of a workbook, the first one its heading."""
     sheet = book.create_sheet(title)
     for r, row in enumerate(rows, start=1):
         for c, value in enumerate(row, start=1):
@@ -66,15 +68,15 @@ def _sheet(book: Any, title: str, rows: Sequence[Sequence[Cell]]) -> None:
 
 def tables_xlsx(tools: RingTools, date: dt.date) -> bytes:
     """Stop table, figures, points of rolls and segments, holes, stock, route."""
-    book = _library().Workbook()
+    book = library().Workbook()
     book.remove(book.active)
-    _sheet(book, "stop table", stop_rows(tools))
-    _sheet(book, "figures", figure_rows(tools))
-    _sheet(book, "rolls", point_rows(tools))
-    _sheet(book, "segments", segment_rows(tools))
-    _sheet(book, "holes", hole_rows(tools))
-    _sheet(book, "stock", stock_rows(tools))
-    _sheet(book, "route", route_rows(tools))
+    written_sheet(book, "stop table", stop_rows(tools))
+    written_sheet(book, "figures", figure_rows(tools))
+    written_sheet(book, "rolls", point_rows(tools))
+    written_sheet(book, "segments", segment_rows(tools))
+    written_sheet(book, "holes", hole_rows(tools))
+    written_sheet(book, "stock", stock_rows(tools))
+    written_sheet(book, "route", route_rows(tools))
     book.properties.creator = "hoopwright"
     book.properties.title = f"{tools.plan.job.ring.id}, inputs {tools.plan.mark}"
     book.properties.created = dt.datetime(date.year, date.month, date.day)
