@@ -7,6 +7,7 @@ last state. Method paper on rolling in prism mode, section 3.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -37,6 +38,7 @@ from hoopwright.kernels.section.touch import first_touch_mm
 APART_MM = 20.0
 SOFT_ABOVE_MM, STIFF_BELOW_MM = 0.6, 0.2
 LOOSE = 1e-5
+FINER = (1, 2, 3)
 RUN_OUT_MM = 15.0
 SHUT = "shut"
 
@@ -143,8 +145,12 @@ def closing(
     if opening <= left_mm:
         raise InputError("opening left", left_mm, "mm", f"below the first touch at {opening:.3f}", "close further")
     tools = (Tool("lower", low, rolls.friction), Tool("upper", up.moved(0.0, opening), rolls.friction))
-    steps = _steps(section, node, opening, left_mm, curl_per_mm, camber, straight, fine)
-    result = _let_go(section, steps, tools, release or Release(), metal, left_mm > 0.0)
+
+    def closed(finer: int) -> Result:
+        steps = _steps(section, node, opening, left_mm, curl_per_mm, camber, straight, finer * fine)
+        return _let_go(section, steps, tools, release or Release(), metal, left_mm > 0.0)
+
+    result = _closed_somehow(closed)
     history, end = result.history, result.step(SHUT)
     gap = history.travel_mm[:, 1, 1] + opening
     last = int(np.argmin(gap)) + 1
@@ -152,6 +158,16 @@ def closing(
     return Closed(
         result, gap[:last] - left_mm, force, opening, float(end.resultant[1]), float(end.resultant[2])
     )  # fmt: skip
+
+
+def _closed_somehow(closed: Callable[[int], Result]) -> Result:
+    """The run in the usual increments; in finer ones where it stalls, as contact chatters between two of them."""
+    for finer in FINER[:-1]:
+        try:
+            return closed(finer)
+        except NotConverged:
+            continue
+    return closed(FINER[-1])
 
 
 def _let_go(

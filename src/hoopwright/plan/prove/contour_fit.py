@@ -7,7 +7,7 @@ Corner angles can be exact while the profile is not, so angles are not looked at
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -23,7 +23,7 @@ from hoopwright.process.proof_closing import RUN_OUT_MM
 EDGE_MM = 3.0
 LARGEST_STEPS = 6.0
 LEAST_GAIN = 0.05
-DAMPING = 1e-3
+DAMPING = (1e-3, 0.05, 0.3)
 
 Form = Callable[[Profile], Section]
 """A contour in the frame of the rolls to the section it leaves."""
@@ -73,11 +73,12 @@ def fit_contour(
 
     middle = contour(values)
     now = deviation(form(middle), drawing) if first is None else first.after
-    best = ContourFit(middle, changes, values, now if first is None else first.before, now, 1)
+    earlier = 1 if first is None else first.runs
+    best = ContourFit(middle, changes, values, now if first is None else first.before, now, earlier)
     for _ in range(rounds):
-        better = _round(best, drawing, form, contour)
+        better, runs = _round(best, drawing, form, contour)
         if better is None:
-            break
+            return replace(best, runs=runs)
         gain = 1.0 - better.after.rms_mm / best.after.rms_mm
         best = better
         if gain < LEAST_GAIN:
@@ -85,8 +86,10 @@ def fit_contour(
     return best
 
 
-def _round(best: ContourFit, drawing: Profile, form: Form, contour: Callable[[Vector], Profile]) -> ContourFit | None:
-    """One step: a column a change, the step clipped and halved until the profile gains; None where it does not."""
+def _round(
+    best: ContourFit, drawing: Profile, form: Form, contour: Callable[[Vector], Profile]
+) -> tuple[ContourFit | None, int]:
+    """One step, a column a change: damped more and more until the profile gains, None where it does not; and runs."""
     steps = np.array([change.step for change in best.changes])
     kept = ~np.isnan(best.after.deviation_mm)
     runs = best.runs
@@ -98,11 +101,11 @@ def _round(best: ContourFit, drawing: Profile, form: Form, contour: Callable[[Ve
         runs += 1
         columns.append((moved.deviation_mm - best.after.deviation_mm)[kept])
     matrix, miss = np.array(columns).T, best.after.deviation_mm[kept]
-    damped = np.vstack((matrix, DAMPING * np.linalg.norm(matrix) * np.eye(steps.size)))
-    answer = np.linalg.lstsq(damped, np.concatenate((-miss, np.zeros(steps.size))), rcond=None)[0]
-    answer = np.clip(answer, -LARGEST_STEPS, LARGEST_STEPS)
-    for share in (1.0, 0.5):
-        values = best.values + share * answer * steps
+    for damping in DAMPING:
+        damped = np.vstack((matrix, damping * np.linalg.norm(matrix) * np.eye(steps.size)))
+        answer = np.linalg.lstsq(damped, np.concatenate((-miss, np.zeros(steps.size))), rcond=None)[0]
+        answer = np.clip(answer, -LARGEST_STEPS, LARGEST_STEPS)
+        values = best.values + answer * steps
         try:
             middle = contour(values)
             after = deviation(form(middle), drawing)
@@ -111,8 +114,8 @@ def _round(best: ContourFit, drawing: Profile, form: Form, contour: Callable[[Ve
         finally:
             runs += 1
         if after.rms_mm < best.after.rms_mm:
-            return ContourFit(middle, best.changes, values, best.before, after, runs)
-    return None
+            return ContourFit(middle, best.changes, values, best.before, after, runs), runs
+    return None, runs
 
 
 def depth_miss(section: Section, fit: Fit, drawing: Profile, starts_mm: float) -> float:
