@@ -4,14 +4,15 @@ Method paper, its own simulation, severities twice as wide and noise x 1.3, info
 measurements: top-1 0.29, 0.57, 0.77, 0.81; top-3 0.58, 0.79, 0.91, 0.92. Fixed sensible order, cheapest first and
 random are run on the same rings here. Ours may be better; it is held to the paper's figures less two standard errors.
 
-Not reached: top-3 after two measurements (0.50 on 480 rings for 0.58: information per minute takes the cheap ones
-first), so top-3 is held to the paper from four on; and the share of listed faults that the naming rule lets name (0.30
+Not reached: top-3 after two measurements (0.50 on 480 rings for 0.58). In this world no two measurements of 6 minutes
+or less do better (a soak test tries all pairs: 0.49 on 96 rings), so top-3 is held to the paper from four on; and the share of listed faults that the naming rule lets name (0.30
 for 0.54): half of the causes here show in one measurement only, and the rule asks for two. What is named is right, and
 faults that are not listed are named less often than there.
 """
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -136,6 +137,24 @@ def test_against_baselines_and_paper() -> None:
 @pytest.mark.soak
 def test_against_baselines_and_paper_at_length() -> None:
     checked(480, 600)
+
+
+@pytest.mark.soak
+def test_no_two_quick_measurements_tell_more() -> None:
+    """Top-3 of every pair that takes no longer than information per minute takes for its first two, 6.2 minutes."""
+    rings = listed_rings(96)
+    ours = scored(rings, by_information)
+    shares = []
+    for one, two in itertools.combinations(DATA.measurements, 2):
+        if one.minutes + two.minutes <= ours.minutes[0]:
+            found = 0
+            for cause, readings, _ in rings:
+                seen = {r: readings[r] for r in (*one.readings, *two.readings)}
+                found += cause in [r.name for r in diagnose(seen, look_ahead=False).ranked[:3]]
+            shares.append(found / len(rings))
+    best = max(shares)
+    assert best < PAPER_TOP_3[0]
+    assert ours.top_3[0] >= best - 2.0 * math.sqrt(best * (1.0 - best) / len(rings))
 
 
 def test_nothing_wrong_is_not_diagnosed() -> None:
