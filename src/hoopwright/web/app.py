@@ -9,7 +9,7 @@ from hoopwright import __version__
 from hoopwright.desk.page.job import Job
 from hoopwright.web import answers
 from hoopwright.web.guard import Guard
-from hoopwright.web.routes import desk_pages, files
+from hoopwright.web.routes import api, desk_pages, files, inspection_pages, machine_pages
 from hoopwright.web.settings import Settings
 from hoopwright.web.state import Shop
 from hoopwright.web.token_door import TokenDoor
@@ -30,6 +30,9 @@ def create_app(job: Job, settings: Settings) -> FastAPI:
     app.state.shop = shop
     answers.install(app)
     app.include_router(files.router(shop))
+    app.include_router(api.router(shop))
+    app.include_router(machine_pages.router(shop))
+    app.include_router(inspection_pages.router(shop))
     app.include_router(desk_pages.router(shop))
     app.add_middleware(GZipMiddleware, minimum_size=900, compresslevel=5)
     app.add_middleware(TokenDoor, settings=settings)

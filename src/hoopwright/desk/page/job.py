@@ -75,6 +75,7 @@ class Job:
         """Digest of every file of the job: the same state gives the same pages."""
         parts = [self._stat(self.folder / name) for name in DEMO_FILES]
         parts += [self._stat(path) for path in sorted((self.folder / "revisions").glob("*.toml"))]
+        parts += [self._stat(self.folder / name) for name in ("records.sqlite", "records.sqlite-wal")]
         return _digest("|".join([*parts, str(self._pulse)]))
 
     def _stat(self, path: Path) -> str:
