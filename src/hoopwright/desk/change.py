@@ -57,7 +57,7 @@ def change(
     one = _chosen(changes.changes, revision, file)
     with records(address) as store:
         liner = needed_liner(store, changes.liner)
-        one, left = _with_finished_parts(store, liner.id, one)
+        one, left = with_finished_parts(store, liner.id, one)
         impact = impact_of(liner, register_of(store, liner.id), one)
         identity = f"{liner.id}.{one.revision}"
         there = store.find(DesignChange, identity)
@@ -69,7 +69,7 @@ def change(
             if not reason.strip():
                 raise InputError("--why", "empty", "", "the reason in words", "say why the change is made")
             with store.writing(writer_or_default(taken_by), f"change {identity}: {reason}") as write:
-                done = _take(store, write, liner.id, one, impact, taken_by, reason)
+                done = take_change(store, write, liner.id, one, impact, taken_by, reason)
             state = "taken"
     return ChangeShown(liner.id, one.revision, one.text, state, impact, done, left)
 
@@ -82,7 +82,7 @@ def _chosen(changes: tuple[Change, ...], revision: str, file: Path) -> Change:
     return found[0]
 
 
-def _with_finished_parts(store: Store, liner: str, one: Change) -> tuple[Change, tuple[str, ...]]:
+def with_finished_parts(store: Store, liner: str, one: Change) -> tuple[Change, tuple[str, ...]]:
     """The change with every finished serial of the records; and serials that cannot be walked, for their number.
 
     The walk tells a serial's ring by its first number ("403-01" is an HD-403).
@@ -94,9 +94,10 @@ def _with_finished_parts(store: Store, liner: str, one: Change) -> tuple[Change,
     return dataclasses.replace(one, finished_parts=tuple(named)), left
 
 
-def _take(
+def take_change(
     store: Store, write: Writing, liner: str, one: Change, impact: Impact, by: str, reason: str
 ) -> tuple[str, ...]:
+    """Write a taken change: tools off the press, parts on hold, papers and expected sizes superseded; what was done."""
     said: list[str] = []
     text = json.dumps(dataclasses.asdict(impact), default=_plain, ensure_ascii=False)
     old = revision_in_force(store, liner)
@@ -110,7 +111,8 @@ def _take(
     else:
         write.change(there, state="taken", decided_by=by, reason=reason, impact=text)
     said += _tools(store, write, one, impact)
-    rings = {p.ring for p in impact.parts if p.ring} | {one.ring} | {c.part for c in impact.controls}
+    rings = {p.ring for p in impact.parts if p.verdict != "use"} | {one.ring} | {c.part for c in impact.controls}
+    rings |= {thing for thing, _, _ in impact.papers}
     said += _parts(store, write, one, impact)
     said += _stale(store, write, rings, one)
     return tuple(said)
@@ -142,7 +144,7 @@ def _parts(store: Store, write: Writing, one: Change, impact: Impact) -> list[st
     said = []
     for part in impact.parts:
         kept = store.find(Part, part.serial)
-        if kept is not None and part.verdict in ("re-stretch", "scrap") and kept.thing.state != "on hold":
+        if kept is not None and part.verdict in ("re-stretch", "rework", "scrap") and kept.thing.state != "on hold":
             note = _noted(kept.thing.note, f"revision {one.revision}: {part.verdict}")
             write.change(kept, state="on hold", note=note)
             said.append(f"{part.serial} is on hold: {part.verdict}")
@@ -151,7 +153,7 @@ def _parts(store: Store, write: Writing, one: Change, impact: Impact) -> list[st
 
 def _stale(store: Store, write: Writing, rings: set[str], one: Change) -> list[str]:
     said = []
-    for ring in sorted(rings):
+    for ring in sorted(rings - {""}):
         papers = store.list(Paper, about=ring, state="in force")
         expected = store.list(Expectation, part=ring, state="in force")
         for paper in papers:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from hoopwright.design.shapes import Liner
+from hoopwright.desk.in_force import expectations
 from hoopwright.kernels.statistics.small_samples import capability, two_sided_factor
 from hoopwright.kernels.statistics.summary import summary
 from hoopwright.kernels.statistics.uncertainty import Budget, Term, budget
@@ -41,8 +42,8 @@ def _readings(line: Characteristic, readings: Sequence[Reading], controls: set[s
     """Readings that belong to a line of the plan; of a control size those after the newest hit."""
     if line.name in controls:
         found = [r for r in readings if r.what == "girth" and r.characteristic == line.name]
-        last = max((r.operation or "" for r in found), default="")
-        return [r for r in found if (r.operation or "") == last]
+        last = max((_hit(r) for r in found), default=0)
+        return [r for r in found if _hit(r) == last]
     if line.name.startswith("roundness"):
         return [r for r in readings if r.what == "roundness" and r.held == line.state][-1:]
     if line.name.startswith("profile"):
@@ -104,25 +105,35 @@ def statements_of(store: Store, liner: Liner, ring: str) -> tuple[Statement, ...
     """What the finished sizes of every serial of a ring say, with the limits of what so few can say."""
     found = []
     for control in liner.ring(ring).controls:
-        sizes: dict[str, tuple[str, list[float]]] = {}
-        for kept in store.list(
-            Reading, 100_000, part=ring, what="girth", characteristic=control.name, standing="stands"
-        ):
-            r = kept.thing
-            if r.serial is None or r.value is None:
-                continue
-            last, values = sizes.get(r.serial, ("", []))
-            operation = r.operation or ""
-            if operation > last:
-                last, values = operation, []
-            if operation == last:
-                values.append(r.value)
-            sizes[r.serial] = (last, values)
-        means = [sum(values) / len(values) for _, values in sizes.values() if values]
+        means = list(finished_sizes(store, ring, control.name).values())
         if means:
             low, high = control.diameter_mm - control.tolerance_mm, control.diameter_mm + control.tolerance_mm
             found.append(statement(control.name, means, low, high))
     return tuple(found)
+
+
+def finished_sizes(store: Store, ring: str, control: str) -> dict[str, float]:
+    """Mean of a control size after the newest hit, of each serial that has had its last planned hit. [mm]"""
+    hits = max((e.hit for e in expectations(store, ring)), default=0)
+    done = {k.id for k in store.list(Part, 100_000, part=ring) if k.thing.state in ("finished", "released")}
+    found: dict[str, list[Reading]] = {}
+    where = {"part": ring, "what": "girth", "characteristic": control, "standing": "stands"}
+    for kept in store.list(Reading, 100_000, **where):  # type: ignore[arg-type]
+        if kept.thing.serial is not None and kept.thing.value is not None:
+            found.setdefault(kept.thing.serial, []).append(kept.thing)
+    sizes = {}
+    for serial, readings in found.items():
+        last = max(_hit(r) for r in readings)
+        if serial in done or (hits and last >= hits):
+            values = [r.value for r in readings if _hit(r) == last and r.value is not None]
+            sizes[serial] = sum(values) / len(values)
+    return sizes
+
+
+def _hit(reading: Reading) -> int:
+    """Hit after which a reading was taken; 0 where it was after none."""
+    number = (reading.operation or "").rpartition(".hit-")[2]
+    return int(number) if number.isdigit() else 0
 
 
 def statement(name: str, values: Sequence[float], low: float, high: float) -> Statement:
@@ -131,10 +142,10 @@ def statement(name: str, values: Sequence[float], low: float, high: float) -> St
     One part says nothing of scatter. From two on there is a tolerance interval, as wide as so few make it; from five
     on a capability with its limits, which are what it is good for.
     """
-    s = summary(values)
-    if s.count < 2:
+    if len(values) < 2:
         says = "one part says nothing of the next; measure more parts before any is taken as shown"
-        return Statement(name, s.count, s.mean, None, None, low, high, None, None, None, says)
+        return Statement(name, len(values), values[0], None, None, low, high, None, None, None, says)
+    s = summary(values)
     k = two_sided_factor(s.count, SHARE, CONFIDENCE)
     interval = (s.mean - k * s.sd, s.mean + k * s.sd)
     inside = low <= interval[0] and interval[1] <= high

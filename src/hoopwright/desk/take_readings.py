@@ -27,13 +27,14 @@ def take_readings(store: Store, write: Writing, file: Path, _: Path | None) -> t
     taker = _Taker(write, readings, digest)
     rows = sum(len(getattr(readings, name)) for name in ("sizing", "roundness", "fits", "sizes", "weld_lots"))
     write.add(SourceFile(id=digest, name=file.name[:255], size_bytes=len(content), holds="readings", rows=rows))
+    # the seam is welded before the ring is sized: entered in this order, a genealogy reads as the walk went
+    for lot in readings.weld_lots:
+        taker.lot(lot)
     for sizing in readings.sizing:
         taker.sizing(sizing)
     for turn in readings.roundness:
         taker.roundness(turn)
     taker.laps()
-    for lot in readings.weld_lots:
-        taker.lot(lot)
     taker.lips()
     write.add_all(taker.found)
     return (

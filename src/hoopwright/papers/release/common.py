@@ -4,65 +4,85 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from hoopwright.kernels.profile import line
 from hoopwright.papers.blocks import Block, space
 from hoopwright.papers.cautions import RULE
-from hoopwright.papers.drawing.lettering import text_width
+from hoopwright.papers.drawing.items import Item, Path, Text
+from hoopwright.papers.drawing.lettering import printable, text_width
 from hoopwright.papers.hot.common import INVENTED, sheet_pdf
 from hoopwright.papers.numbers import unit_sign, written
-from hoopwright.papers.prose import Column, heading, paragraph, runs, table
+from hoopwright.papers.prose import Column, heading, paragraph, runs, said, table
 from hoopwright.papers.release.shapes import About, ConcessionLine, Link, Signed
 from hoopwright.papers.sheet_frame import INNER_WIDTH, Title
 
 CELL_MM = 2.95
+LINE_MM = 1.6 * CELL_MM
 NOT_RELEASED = "not released: a computed pass is no release; only the organisation's signatory releases"
 
 
-def titled(about: About, purpose: str, held: Sequence[str], signed: Signed | None) -> Title:
+def titled(about: About, purpose: str, held: Sequence[str], signed: Signed | None, unsigned: str) -> Title:
     """Head and foot; what is lacking holds the paper back."""
-    marks = (*((INVENTED,) if about.invented else ()), *(() if signed else ("not released",)))
-    first = held[0] if held else ""
+    marks = (*((INVENTED,) if about.invented else ()), *(() if signed else (unsigned,)))
+    first = said(held[0]) if held else ""
     return Title(
         about.number, purpose, f"{about.liner} rev {about.revision}", about.revision, about.mark,
         about.date.isoformat(), marks, first, max(0, len(held) - 1),
     )  # fmt: skip
 
 
-def paper(about: About, purpose: str, held: Sequence[str], signed: Signed | None, blocks: Sequence[Block]) -> bytes:
-    """A paper as PDF; the same records and date, the same bytes."""
-    return sheet_pdf(titled(about, purpose, held, signed), blocks, about.date)
+def paper(
+    about: About,
+    purpose: str,
+    held: Sequence[str],
+    signed: Signed | None,
+    blocks: Sequence[Block],
+    unsigned: str = "not released",
+) -> bytes:
+    """A paper as PDF; the same records and date, the same bytes. unsigned : what its head says while nobody signed."""
+    return sheet_pdf(titled(about, purpose, held, signed, unsigned), blocks, about.date)
 
 
 def words_table(columns: Sequence[tuple[str, float]], rows: Sequence[Sequence[str]], title: str) -> list[Block]:
-    """A table of words and numbers; what is too long for its column is broken over lines of the table."""
-    made = [Column(head, width, "start") for head, width in columns]
-    broken: list[list[str]] = []
-    for row in rows:
-        cells = [lines_of(cell, width) for cell, (_, width) in zip(row, columns, strict=True)]
-        for line in range(max(map(len, cells))):
-            broken.append([cell[line] if line < len(cell) else "" for cell in cells])
-    if not broken:
+    """A table of words and numbers; what is too long for its column runs on below, in the same row."""
+    if not rows:
         return [paragraph("None.", INNER_WIDTH), space(2.0)]
-    return [*table(made, broken, CELL_MM, title=title), space(3.0)]
+    head = table([Column(name, width, "start") for name, width in columns], [], CELL_MM, title=title)
+    return [*head, *(_row(columns, row, title) for row in rows), space(3.0)]
+
+
+def _row(columns: Sequence[tuple[str, float]], row: Sequence[str], title: str) -> Block:
+    """One row, as many lines high as its longest cell needs, ruled below."""
+    items: list[Item] = []
+    x, most = 0.0, 1
+    for cell, (_, width) in zip(row, columns, strict=True):
+        lines = lines_of(cell, width)
+        most = max(most, len(lines))
+        for n, words in enumerate(lines):
+            y = -(n + 1) * LINE_MM + 0.42 * CELL_MM
+            items += [Text((x + 0.8, y), text, CELL_MM, face) for text, face in printable(words, "figures")[:1]]
+        x += width
+    height = most * LINE_MM
+    items.append(Path((line((0.0, -height), (x, -height)),), "fine"))
+    return Block(height, tuple(items), title)
 
 
 def lines_of(text: str, width_mm: float) -> list[str]:
     """Text broken between words so that each line fits a column; a word that does not fit is cut."""
     room = width_mm - 2.0
-    lines, line = [], ""
+    lines, now = [], ""
     for word in text.split() or [""]:
-        tried = f"{line} {word}".strip()
-        if line and text_width(tried, CELL_MM, "figures") > room:
-            lines.append(line)
-            line = word
+        tried = f"{now} {word}".strip()
+        if now and text_width(tried, CELL_MM, "figures") > room:
+            lines.append(now)
+            now = word
         else:
-            line = tried
-        while text_width(line, CELL_MM, "figures") > room and len(line) > 1:
-            cut = next(
-                n for n in range(len(line) - 1, 0, -1) if text_width(line[:n], CELL_MM, "figures") <= room or n == 1
-            )
-            lines.append(line[:cut])
-            line = line[cut:]
-    return [*lines, line]
+            now = tried
+        while text_width(now, CELL_MM, "figures") > room and len(now) > 1:
+            fitting = [n for n in range(1, len(now)) if text_width(now[:n], CELL_MM, "figures") <= room]
+            cut = max(fitting, default=1)
+            lines.append(now[:cut])
+            now = now[cut:]
+    return [*lines, now]
 
 
 def number(value: float | None, unit: str = "", digits: int = 3) -> str:

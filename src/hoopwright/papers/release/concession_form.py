@@ -32,7 +32,7 @@ def concession_pdf(about: About, line: ConcessionLine, part: str, chain: Sequenc
         *genealogy_table(links),
         heading("E", "Decision of the authority"),
         _decision(line),
-    ])  # fmt: skip
+    ], "not granted")  # fmt: skip
 
 
 def _decision(line: ConcessionLine) -> Block:
@@ -41,7 +41,7 @@ def _decision(line: ConcessionLine) -> Block:
         text = f"{line.state}, by {line.signed_by}, {line.office}; valid until {until}."
         return boxed(runs(((text, "sentences-bold"),), INNER_WIDTH - 6.0, 3.6, 0.0), INNER_WIDTH)
     text = (
-        "granted □   refused □   limits on use: ______________________________   valid until: ______________   "
-        "name, office, signature: ______________________________"
+        "granted ____ refused ____ limits on use ______________________________ valid until ______________ "
+        "name, office, signature ________________________________________"
     )
     return boxed(runs(((text, "sentences"),), INNER_WIDTH - 6.0, 3.6, 0.0), INNER_WIDTH)

@@ -48,8 +48,8 @@ def blocks_of(report: FirstArticle) -> list[Block]:
 
 def _rows(rows: tuple[Row, ...]) -> list[Block]:
     columns = (
-        ("no", 8.0), ("characteristic", 42.0), ("limits, mm", 32.0), ("held", 20.0), ("read", 10.0), ("result", 18.0),
-        ("U", 14.0), ("verdict", 28.0),
+        ("no", 8.0), ("characteristic", 42.0), ("limits, mm", 32.0), ("held", 20.0), ("read", 13.0), ("result", 18.0),
+        ("U", 14.0), ("verdict", 25.0),
     )  # fmt: skip
     cells = [
         (str(r.number), r.name, limits(r.low, r.high), r.held, f"{r.readings}/{r.wanted}", number(r.result),
