@@ -258,6 +258,10 @@ class SpringPlateTable(Table):
     ageing_shift_mm: Number | None = key("change of free height in ageing, measured; below 0 when lower", None)
     wear_allowance_mm: NotNegative | None = key("height that pad, washer and tips may wear", None)
     service_hours: Positive | None = key("hours hot at which the load must stand [h]", None)
+    rim_dish_mm: Positive | None = key(
+        "free height of a dished rim that stands on its outer edge all round and is the spring, in place of fingers",
+        None,
+    )
     relaxation_test: Annotated[list[RelaxationTestTable], Field(max_length=200)] = key("relaxation tests", [])
 
 

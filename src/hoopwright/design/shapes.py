@@ -201,6 +201,7 @@ class SpringPlate:
     ageing_shift_mm: float | None = None
     wear_allowance_mm: float | None = None
     service_hours: float | None = None
+    rim_dish_mm: float | None = None
     relaxation_tests: tuple[RelaxationReading, ...] = ()
 
 

@@ -350,6 +350,18 @@ def load_test_limits(
             digits=1,
         )
     )
+    allowed = spring.wear_allowance_mm
+    if allowed is not None and margin < allowed:
+        findings.append(
+            Finding(
+                "stop",
+                f"{spring.id}: {max(margin, 0.0):.2f} mm of wear is left until the hot load is at its least; "
+                f"{allowed:g} mm is asked for.",
+                "more deflection or a stiffer plate; see the alternatives",
+                f"{spring.id}/spring/wear-margin",
+                "wear-short",
+            )
+        )
     if limit is None:
         return
     high = n * job.limits.spring_stress_share_max.value * limit.value / per_force

@@ -39,20 +39,25 @@ def asked(job: HotJob, spring: SpringPlate) -> list[Finding]:
                 "the rim between the legs gives way more than the fingers",
             )
         )
-    if not spring.relaxation_tests:
-        found.append(
-            Finding(
-                "caution",
-                f"{spring.id}: no relaxation test is given; the liner file's {100.0 * spring.relaxation_share:g} "
-                "% stands in.",
-                "hold springs at temperature and enter spring_plate.relaxation_test readings; never take it "
-                "from creep tables",
-                f"{spring.id}/spring/loss",
-                "ask-relaxation",
-                "springs of nickel alloys have lost load one to three orders faster than bar creep predicts",
-            )
+    return [*found, *relaxation_asked(spring)]
+
+
+def relaxation_asked(spring: SpringPlate) -> list[Finding]:
+    """Asks for relaxation tests where there are none."""
+    if spring.relaxation_tests:
+        return []
+    return [
+        Finding(
+            "caution",
+            f"{spring.id}: no relaxation test is given; the liner file's {100.0 * spring.relaxation_share:g} "
+            "% stands in.",
+            "hold springs at temperature and enter spring_plate.relaxation_test readings; never take it "
+            "from creep tables",
+            f"{spring.id}/spring/loss",
+            "ask-relaxation",
+            "springs of nickel alloys have lost load one to three orders faster than bar creep predicts",
         )
-    return found
+    ]
 
 
 def load_findings(spring: SpringPlate, figures: list[Figure], load: StackResult, drawn: Vector) -> list[Finding]:
@@ -83,9 +88,8 @@ def load_findings(spring: SpringPlate, figures: list[Figure], load: StackResult,
     return found
 
 
-def stress_findings(
-    job: HotJob, spring: SpringPlate, figures: list[Figure], strained: StackResult, card: Alloy
-) -> list[Finding]:
+def stress_findings(job: HotJob, spring: SpringPlate, worst_MPa: float, card: Alloy) -> list[Finding]:
+    """The stress at the worst corner against the house share of yield."""
     limit = yield_of(card)
     about = f"{spring.id}/spring/stress-worst"
     if limit is None:
@@ -110,7 +114,7 @@ def stress_findings(
     )
     check = Check(
         f"{spring.id}: stress at the worst corner",
-        strained.high,
+        worst_MPa,
         share.value * limit.value,
         "<=",
         "MPa",
@@ -121,7 +125,7 @@ def stress_findings(
     )
     one = judged(
         check,
-        f"{spring.id}: {strained.high:.0f} MPa at the worst corner, {100.0 * strained.high / limit.value:.0f} % "
+        f"{spring.id}: {worst_MPa:.0f} MPa at the worst corner, {100.0 * worst_MPa / limit.value:.0f} % "
         f"of the yield of {limit.value:g} MPa; "
         f"{100.0 * share.value:g} % is the house limit.",
         "spring-stress",

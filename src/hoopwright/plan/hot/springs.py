@@ -12,6 +12,7 @@ from hoopwright.design.shapes import SpringPlate
 from hoopwright.findings import Figure, Finding, gravest_first
 from hoopwright.kernels.spring_finger import large_deflection
 from hoopwright.kernels.stack_variation import StackResult, Varies, sampled, stack
+from hoopwright.plan.hot.dished import plan_dished
 from hoopwright.plan.hot.job import HotJob
 from hoopwright.plan.hot.spring_figures import (
     hand_figures,
@@ -28,6 +29,7 @@ from hoopwright.plan.hot.spring_form import (
     loss_of,
     spring_form,
 )
+from hoopwright.plan.hot.spring_set import set_figure
 
 Vector = NDArray[np.float64]
 
@@ -49,6 +51,9 @@ def plan_springs(job: HotJob) -> Springs:
     spring = job.liner.spring_plate
     if spring is None:
         return Springs((), ())
+    if spring.rim_dish_mm is not None:
+        told, said_of, bent = plan_dished(job, spring, spring.rim_dish_mm)
+        return Springs(tuple(told), said_of, curve=bent)
     card = job.metal(spring.material)
     form = spring_form(job, spring)
     figures: list[Figure] = []
@@ -73,7 +78,8 @@ def plan_springs(job: HotJob) -> Springs:
     load_figures(job, spring, figures, stiff, ratio, loss, said, load, drawn)
     stress_figures(job, spring, figures, strained, per_force, stiff, card)
     findings += load_findings(spring, figures, load, drawn)
-    findings += stress_findings(job, spring, figures, strained, card)
+    findings += stress_findings(job, spring, strained.high, card)
+    findings += set_figure(job, spring, form, figures, cold_E, nu, card)
     height_figures(job, spring, figures)
     load_test_limits(job, spring, figures, findings, stiff, ratio, loss, per_force, n, card)
     if model is not None and (model.curved or loss > 0.2):
