@@ -13,33 +13,33 @@ from hoopwright.plan.walk import tool_face
 from hoopwright.process.hooping.operation import SeamZone, SegmentHit, SizeOnSegments
 from hoopwright.process.workpiece import Workpiece
 
-SEAM_ZONE_T = 3.0
-"""Width of the soft zone in sheet thicknesses where no weld has been planned: common practice, no source."""
-
 
 @dataclass(frozen=True, slots=True)
 class Incoming:
     """What comes to the segments beside the section.
 
-    zone_mm : width of the seam's soft zone, None for the house's first guess. strength_ratio : seam over annealed
-    parent. waves : (order, amplitude [mm], place of a crest from the middle of segment 1 [deg]) of the welded hoop.
+    zone_mm, strength_ratio : of the seam's soft zone, None for what the weld of the plan leaves. waves : (order,
+    amplitude [mm], place of a crest from the middle of segment 1 [deg]) of the welded hoop, beside the seam's own.
     seam_deg : seam from the middle of segment 1 at the first hit, None for a quarter pitch, as the shop places it.
+    errors_mm : how far each segment stands out by itself, () for none.
     """
 
     zone_mm: float | None = None
-    strength_ratio: float = 1.0
+    strength_ratio: float | None = None
     waves: tuple[tuple[int, float, float], ...] = ()
     seam_deg: float | None = None
     errors_mm: tuple[float, ...] = ()
 
 
-def zone_width(job: RingJob, hoop: Workpiece, incoming: Incoming) -> float:
-    """Width of the seam's soft zone: as said, else as the weld was planned, else the house's first guess. [mm]"""
-    if incoming.zone_mm is not None:
-        return incoming.zone_mm
-    if hoop.seam is not None and hoop.seam.softened_width_mm > 0.0:
-        return hoop.seam.softened_width_mm
-    return SEAM_ZONE_T * job.thickness_mm.value
+def seam_zone(hoop: Workpiece, incoming: Incoming, place_deg: float) -> SeamZone | None:
+    """The seam's soft zone: as said, else as the weld of the plan leaves it; None where no width is known."""
+    seam = hoop.seam
+    width, strength = incoming.zone_mm, incoming.strength_ratio
+    if width is None and seam is not None:
+        width = seam.softened_width_mm
+    if strength is None and seam is not None:
+        strength = seam.strength_ratio
+    return SeamZone(width, 1.0 if strength is None else strength, place_deg) if width else None
 
 
 def on_segments(job: RingJob, settings: Settings, hoop: Workpiece, incoming: Incoming) -> SizeOnSegments:
@@ -58,7 +58,7 @@ def on_segments(job: RingJob, settings: Settings, hoop: Workpiece, incoming: Inc
         controls=job.ring.controls,
         drawn_mm=(job.section.start[0], job.section.end[0]),
         drive=settings.drive,
-        seam=SeamZone(zone_width(job, hoop, incoming), incoming.strength_ratio, quarter),
+        seam=seam_zone(hoop, incoming, quarter),
         errors_mm=incoming.errors_mm,
         waves=tuple(_wave(*wave) for wave in incoming.waves),
         settings=settings.stop_figures,

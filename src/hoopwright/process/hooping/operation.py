@@ -50,8 +50,8 @@ class SegmentHit:
 
 @dataclass(frozen=True, slots=True)
 class SeamZone:
-    """The seam as the hoop feels it: width without cold work, strength over annealed parent, and where it stands,
-    counter-clockwise from the middle of segment 1 at the first hit."""
+    """The seam as the hoop feels it: width without cold work, strength over annealed parent, and where it stands at the
+    first hit, counted like the segments from the middle of segment 1."""
 
     width_mm: float
     strength_ratio: float = 1.0
@@ -70,7 +70,8 @@ class SizeOnSegments:
     surface_mm : radius the segments were turned to under each station, shape (n,). count, slot_mm, edge_radius_mm,
     friction : of the set. errors_mm : how far each segment stands out by itself, () for none. hits : in order.
     controls : sizes to be told. drawn_mm : first and last z of the drawing, the trims lie outside. drive : pin and
-    base. waves : out-of-round of the welded hoop, phases from the middle of segment 1; added to the workpiece's own.
+    base. waves : out-of-round of the welded hoop, phases from the middle of segment 1; added to the workpiece's own,
+    which keep their place to the seam.
     """
 
     surface_mm: Array
@@ -212,8 +213,16 @@ def _stretch_to_come(workpiece: Workpiece, tool_mm: float) -> float:
     return max(0.0, math.log(tool_mm / float(area @ inside / area.sum())))
 
 
+def turned_deg(workpiece: Workpiece, operation: SizeOnSegments) -> float:
+    """By how much places of the drawing are turned to become places on the segments at the first hit."""
+    if workpiece.seam is None or operation.seam is None:
+        return 0.0
+    return operation.seam.from_segment_deg - workpiece.seam.theta_deg
+
+
 def _waves(workpiece: Workpiece, operation: SizeOnSegments) -> tuple[Harmonic, ...]:
-    own = tuple(Harmonic(w.order, w.amplitude_mm, math.radians(w.phase_deg)) for w in workpiece.harmonics)
+    turn = turned_deg(workpiece, operation)
+    own = tuple(Harmonic(w.order, w.amplitude_mm, math.radians(w.phase_deg + turn)) for w in workpiece.harmonics)
     return own + operation.waves
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
+
 from hoopwright.findings import Figure
 from hoopwright.process.hooping import figures as told
 from hoopwright.process.hooping.findings import Drawing, hit_findings
 from hoopwright.process.hooping.measures import round_of
-from hoopwright.process.hooping.operation import Hooped, HoopedHit, SizeOnSegments, hooped
+from hoopwright.process.hooping.operation import Hooped, HoopedHit, SizeOnSegments, hooped, turned_deg
 from hoopwright.process.shop import ShopCard
 from hoopwright.process.step import Step
 from hoopwright.process.workpiece import Harmonic, Workpiece
@@ -36,7 +38,7 @@ def step_of(done: Hooped, operation: SizeOnSegments, card: ShopCard, drawing: Dr
         "size",
         f"Stretch on {operation.count} segments, {len(done.hits)} hits",
         f"hoop run, {done.result.symmetry} of the ring, {done.result.nodes} nodes",
-        sized(done),
+        sized(done, operation),
         operation.settings,
         tuple(figures),
         tuple(findings),
@@ -56,12 +58,11 @@ def hit_figures(done: Hooped, hit: HoopedHit, operation: SizeOnSegments, card: S
     ]
 
 
-def sized(done: Hooped) -> Workpiece:
-    """The ring as it comes off: the section, and its out-of-round as waves (above 0.1 um)."""
-    free = done.last.hoop.free
-    degrees = 57.29577951308232
+def sized(done: Hooped, operation: SizeOnSegments) -> Workpiece:
+    """The ring as it comes off: the section, and its out-of-round as waves (above 0.1 um), places as on the drawing."""
+    free, turn = done.last.hoop.free, turned_deg(done.incoming, operation)
     waves = tuple(
-        Harmonic(int(order), float(size), float(phase) * degrees)
+        Harmonic(int(order), float(size), math.degrees(float(phase)) - turn)
         for order, size, phase in zip(free.order, free.amplitude_mm, free.phase_rad, strict=True)
         if size > HARMONICS_KEPT_MM
     )
