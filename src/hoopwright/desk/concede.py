@@ -15,12 +15,13 @@ from hoopwright.desk.in_force import expectations, needed_liner
 from hoopwright.desk.record_book import records, writer_or_default
 from hoopwright.desk.release import SEGMENTS, concession_lines, line_of, open_findings
 from hoopwright.desk.release_rows import rows_of
+from hoopwright.desk.sizes import size_now
 from hoopwright.errors import InputError
 from hoopwright.measure.decision import Rule
 from hoopwright.papers.release.shapes import About, BuildBook, BuildPart, ConcessionLine, Link, Signed
 from hoopwright.records import Store
 from hoopwright.records.judging import Concession, Release
-from hoopwright.records.making import Build, Part, Reading
+from hoopwright.records.making import Build, Part
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,17 +168,10 @@ def _book_files(book: BuildBook, out: Path | None) -> tuple[Path, ...]:
     return write_whole(out, {f"{stem}.pdf": build_book_pdf(book), f"{stem}.xlsx": build_book_xlsx(book)})
 
 
-def _last_size(store: Store, serial: str, control: str) -> float | None:
-    found = store.list(
-        Reading, 1, newest_first=True, serial=serial, what="girth", characteristic=control, standing="stands"
-    )
-    return found[0].thing.value if found else None
-
-
 def _part(store: Store, liner: Liner, part: Part) -> BuildPart:
     rings = {r.id for r in liner.rings}
     names = [c.name for c in liner.ring(part.part).controls] if part.part in rings else []
-    sizes = [(name, _last_size(store, part.id, name)) for name in names]
+    sizes = [(name, size_now(store, part.id, name)) for name in names]
     words = ", ".join(f"{name} {value:.3f}" for name, value in sizes if value is not None)
     return BuildPart(part.place, part.id, part.revision, part.state, words, part.weld_lot or "", part.cast or "")
 
@@ -195,7 +189,7 @@ def _laps(
         faces = []
         for part in (joint.outer, joint.inner):
             try:
-                faces.append(_last_size(store, of[part], lap_control(liner, part, joint).name))
+                faces.append(size_now(store, of[part], lap_control(liner, part, joint).name))
             except InputError:
                 faces.append(None)
         if faces[0] is None or faces[1] is None:

@@ -6,12 +6,13 @@ import math
 from dataclasses import dataclass
 from pathlib import Path
 
-from hoopwright.correct.fits import Expander, FitRule, Fits, choose_fits
+from hoopwright.correct.fits import Expander, FitRule, Fits, choose_fits, lap_control
 from hoopwright.correct.seams import SeamCheck, check_seams
 from hoopwright.design.readings import FitReading, Readings, SizeReading
 from hoopwright.design.shapes import Joint, Liner
 from hoopwright.desk.in_force import expectations, needed_liner
 from hoopwright.desk.record_book import records
+from hoopwright.desk.sizes import size_now
 from hoopwright.errors import InputError
 from hoopwright.records import Store
 from hoopwright.records.making import Part, Reading
@@ -87,21 +88,16 @@ def _as_read(store: Store, joint: Joint) -> tuple[float, float] | None:
 
 def _from_serials(store: Store, liner: Liner, joint: Joint, of_part: dict[str, str]) -> tuple[float, float] | None:
     """Faces of a lap from the newest girths of the two serials that meet in it."""
-    from hoopwright.correct.fits import lap_control
-
     if joint.outer not in of_part or joint.inner not in of_part:
         return None
     faces = []
     for part in (joint.outer, joint.inner):
         control = lap_control(liner, part, joint)
-        newest = store.list(
-            Reading, 1, newest_first=True, serial=of_part[part], what="girth", characteristic=control.name,
-            standing="stands",
-        )  # fmt: skip
-        if not newest or newest[0].thing.value is None:
+        now = size_now(store, of_part[part], control.name)
+        if now is None:
             must = f"measured on {of_part[part]} for {joint.id}"
             raise InputError(control.name, "not", "", must, "enter its girth: hoopwright read girth")
-        faces.append(newest[0].thing.value)
+        faces.append(now)
     return faces[0], faces[1]
 
 
@@ -130,8 +126,6 @@ def _newest(store: Store, name: str, where: dict[str, str | None]) -> float | No
 
 
 def _lap_names(liner: Liner, joint: Joint) -> list[tuple[str, str]]:
-    from hoopwright.correct.fits import lap_control
-
     names = []
     for part in (joint.outer, joint.inner):
         try:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from hoopwright.design.shapes import Liner
 from hoopwright.desk.in_force import expectations
+from hoopwright.desk.sizes import hit_of, newest_mean
 from hoopwright.kernels.statistics.small_samples import capability, two_sided_factor
 from hoopwright.kernels.statistics.summary import summary
 from hoopwright.kernels.statistics.uncertainty import Budget, Term, budget
@@ -42,8 +43,8 @@ def _readings(line: Characteristic, readings: Sequence[Reading], controls: set[s
     """Readings that belong to a line of the plan; of a control size those after the newest hit."""
     if line.name in controls:
         found = [r for r in readings if r.what == "girth" and r.characteristic == line.name]
-        last = max((_hit(r) for r in found), default=0)
-        return [r for r in found if _hit(r) == last]
+        last = max((hit_of(r) for r in found), default=0)
+        return [r for r in found if hit_of(r) == last]
     if line.name.startswith("roundness"):
         return [r for r in readings if r.what == "roundness" and r.held == line.state][-1:]
     if line.name.startswith("profile"):
@@ -123,17 +124,10 @@ def finished_sizes(store: Store, ring: str, control: str) -> dict[str, float]:
             found.setdefault(kept.thing.serial, []).append(kept.thing)
     sizes = {}
     for serial, readings in found.items():
-        last = max(_hit(r) for r in readings)
-        if serial in done or (hits and last >= hits):
-            values = [r.value for r in readings if _hit(r) == last and r.value is not None]
-            sizes[serial] = sum(values) / len(values)
+        mean = newest_mean(readings)
+        if mean is not None and (serial in done or (hits and max(hit_of(r) for r in readings) >= hits)):
+            sizes[serial] = mean
     return sizes
-
-
-def _hit(reading: Reading) -> int:
-    """Hit after which a reading was taken; 0 where it was after none."""
-    number = (reading.operation or "").rpartition(".hit-")[2]
-    return int(number) if number.isdigit() else 0
 
 
 def statement(name: str, values: Sequence[float], low: float, high: float) -> Statement:
