@@ -51,7 +51,9 @@ def test_the_file_says_what_the_change_says(both: RevisionImpact) -> None:
     assert [(c.part, c.name, round(c.new_mm - c.old_mm, 6)) for c in both.impact.controls] == [
         ("HD-403", "lip_od", 0.8), ("HD-404", "land_id", 0.8),
     ]  # fmt: skip
-    assert not both.impact.slots
+    # the lap keeps its gap, the film slot above it closes by the lip's growth: 1.80 to 1.40, as the change says
+    assert not both.laps
+    assert [(j, round(a, 2), round(b, 2)) for j, a, b in both.impact.slots] == [("J4", 1.8, 1.4)]
     assert both.impact.plans and all(plan.end_days > 0 for plan in both.impact.plans)
 
 
@@ -64,7 +66,7 @@ def test_tools_of_other_rings_have_no_path(both: RevisionImpact) -> None:
 def test_a_mate_that_was_forgotten_is_told(both: RevisionImpact) -> None:
     """Only HD-403 changed: its lap with HD-404 closes by 0.4, and that stops the revision."""
     alone = impact_of_revision(OLD, revision(with_end_moved(OLD.ring("HD-403"), "aft", 0.4)), REGISTER, CHANGE)
-    assert [(j, round(b - a, 6)) for j, a, b in alone.impact.slots] == [("J4", -0.4)]
+    assert [(j, round(b - a, 6)) for j, a, b in alone.laps] == [("J4", -0.4)]
     assert any(f.level == "stop" and "HD-403" in f.sentence and "HD-404" in f.sentence for f in alone.impact.findings)
     assert "HD-404" in alone.untouched
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -14,8 +15,10 @@ from hoopwright.errors import InputError
 from hoopwright.findings import Finding
 
 if TYPE_CHECKING:
+    from hoopwright.desk.change import ChangeShown
     from hoopwright.desk.diagnose import Weighing
 
+SHOWN_FIGURES = 8
 YES, NO = ("yes", "y", "1", "true"), ("no", "n", "0", "false")
 
 
@@ -179,15 +182,59 @@ def fit(address: str | None, serials: Sequence[str], as_json: bool) -> int:
     return _code(fits.findings)
 
 
-def change(address: str | None, file: Path, revision: str, taken_by: str | None, why: str, as_json: bool) -> int:
+def change(address: str | None, file: Path | None, revision: str, taken_by: str | None, why: str, as_json: bool) -> int:
     """The impact list; with a name, the change is taken."""
     from hoopwright.desk.change import change as asked
 
+    if file is None:
+        raise InputError("file", "none", "", "a changes file, or --to with a liner file", "name what changes")
     found = asked(address, file, revision, taken_by, why)
-    impact = found.impact
     if as_json:
         say_json(found)
+    else:
+        _impact(found)
+    return _code(found.impact.findings)
+
+
+@dataclass(frozen=True, slots=True)
+class RevisionFiles:
+    """The new revision; the older one, the changes file with dates and days, the register: None where not given."""
+
+    new: Path
+    old: Path | None
+    changes: Path | None
+    register: Path | None
+
+
+def revise(
+    address: str | None, files: RevisionFiles, revision: str, taken_by: str | None, why: str, as_json: bool
+) -> int:
+    """Two revisions compared; with a name, the change is taken."""
+    from hoopwright.desk.revise import revise as asked
+    from hoopwright.papers.numbers import figure_text
+
+    answer = asked(address, files.new, files.old, files.changes, files.register, revision, taken_by, why)
+    impact = answer.shown.impact
+    if as_json:
+        say_json(answer)
         return _code(impact.findings)
+    for difference in answer.found.differences:
+        say(f"  {difference.sentence}")
+    _impact(answer.shown)
+    for joint, old, new in answer.found.laps:
+        say(f"  lap {joint}: radial gap {old:.3f} to {new:.3f} mm")
+    for ring in dict.fromkeys(ring for ring, _, _ in answer.found.figures):
+        rows = [(one, two) for name, one, two in answer.found.figures if name == ring]
+        say(f"  {ring}: {len(rows)} figures print another value, among them:")
+        for one, two in rows[:SHOWN_FIGURES]:
+            say(f"    {one.name}: {figure_text(one)} → {figure_text(two)}")
+    say(f"  the same in both: {', '.join(answer.found.untouched) or 'no ring'}")
+    return _code(impact.findings)
+
+
+def _impact(found: ChangeShown) -> None:
+    """The impact list as lines."""
+    impact = found.impact
     say(f"{found.liner} to revision {found.revision} ({found.state}): {found.words}")
     for tool in impact.tools:
         if tool.verdict != "unaffected":
@@ -213,4 +260,3 @@ def change(address: str | None, file: Path, revision: str, taken_by: str | None,
     for line in found.done:
         say(f"  done: {line}")
     _findings(impact.findings)
-    return _code(impact.findings)

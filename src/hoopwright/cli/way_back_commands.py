@@ -58,7 +58,17 @@ def fit(
 
 
 def change(
-    file: Annotated[Path, typer.Argument(help="Changes file (TOML).")],
+    file: Annotated[Path | None, typer.Argument(help="Changes file (TOML); with --to, for its dates and days.")] = None,
+    to: Annotated[
+        Path | None,
+        typer.Option("--to", help="New revision of the liner file; what differs is found by planning both."),
+    ] = None,
+    old: Annotated[
+        Path | None, typer.Option("--from", help="Older revision; without it the one in force in the records.")
+    ] = None,
+    register: Annotated[
+        Path | None, typer.Option("--register", help="Tool register (TOML); without it the tools of the records.")
+    ] = None,
     revision: Annotated[str, typer.Option("--revision", help="Which of its changes, where it holds several.")] = "",
     taken_by: Annotated[
         str | None, typer.Option("--taken-by", help="Who decides that it is made; without, it is only walked.")
@@ -67,10 +77,14 @@ def change(
     records: Records = None,
     json: Json = False,
 ) -> None:
-    """Impact of a design change on tools, parts, papers and report lines, with a plan; taken with a name under it."""
+    """Impact of a design change, or of a new liner file, on tools, parts, papers and report lines, with a plan."""
     from hoopwright.cli import correcting
 
-    finish(lambda: correcting.change(records, file, revision, taken_by, why, json), json)
+    if to is not None:
+        files = correcting.RevisionFiles(to, old, file, register)
+        finish(lambda: correcting.revise(records, files, revision, taken_by, why, json), json)
+    else:
+        finish(lambda: correcting.change(records, file, revision, taken_by, why, json), json)
 
 
 def release(

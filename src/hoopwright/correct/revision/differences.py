@@ -51,7 +51,7 @@ def _between(thing: str, place: str, old: object, new: object) -> Iterator[Diffe
         yield from _lists(thing, place, old, new)
     elif is_dataclass(old) and is_dataclass(new) and type(old) is type(new):
         own = str(getattr(old, "id", thing))
-        inside = "" if own != thing or place in ("rings", "joints") else place
+        inside = "" if hasattr(old, "id") else place
         for field in fields(old):
             name = f"{inside} {field.name}".strip()
             yield from _between(own, name, getattr(old, field.name), getattr(new, field.name))

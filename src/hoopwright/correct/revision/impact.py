@@ -20,6 +20,7 @@ from hoopwright.correct.change import (
     change_plans,
     stock_of,
 )
+from hoopwright.correct.change_graph import slot_height
 from hoopwright.correct.recut import LOBE_SHARE
 from hoopwright.correct.revision.contours import ToolVerdict, apart, roll_verdict, segment_verdict
 from hoopwright.correct.revision.differences import Difference, differences
@@ -51,11 +52,12 @@ ROLL_SHARE = 0.1
 
 @dataclass(frozen=True, slots=True)
 class RevisionImpact:
-    """differences of the files; impact as of any change; figures : (ring, old, new) that print another value;
-    untouched : rings that are the same in both."""
+    """differences of the files; impact as of any change; laps : (joint, old, new) radial gaps [mm] that differ;
+    figures : (ring, old, new) that print another value; untouched : rings that are the same in both."""
 
     differences: tuple[Difference, ...]
     impact: Impact
+    laps: tuple[tuple[str, float, float], ...]
     figures: tuple[tuple[str, Figure, Figure], ...]
     untouched: tuple[str, ...]
 
@@ -98,7 +100,7 @@ def impact_of_revision(
         tools=tools,
         parts=parts,
         controls=tuple(_controls(old, new)),
-        slots=tuple(_gaps(old, new)),
+        slots=tuple(_slots(old, new)),
         papers=tuple(paper for twin in twins.values() for paper in twin.papers()),
         first_article=tuple(line for twin in twins.values() for line in twin.first_article()),
         plans=plans,
@@ -106,7 +108,7 @@ def impact_of_revision(
     )
     figures = tuple((name, one, two) for name, twin in twins.items() for one, two in twin.figures())
     same = tuple(ring.id for ring in old.rings if ring.id not in twins)
-    return RevisionImpact(found, impact, figures, same)
+    return RevisionImpact(found, impact, tuple(_gaps(old, new)), figures, same)
 
 
 class _Twins:
@@ -261,6 +263,16 @@ def _gaps(old: Liner, new: Liner) -> Iterator[tuple[str, float, float]]:
         was, now = lap_of(old, joint), lap_of(new, then[joint.id])
         if was is not None and now is not None and abs(was.gap - now.gap) > 1e-6:
             yield joint.id, was.gap, now.gap
+
+
+def _slots(old: Liner, new: Liner) -> Iterator[tuple[str, float, float]]:
+    """Height of every film slot that is another one now [mm]."""
+    then = {joint.id: joint for joint in new.joints}
+    for joint in old.joints:
+        if joint.id in then:
+            was, now = slot_height(old, joint), slot_height(new, then[joint.id])
+            if was is not None and now is not None and abs(was - now) > 1e-6:
+                yield joint.id, was, now
 
 
 def _new_findings(old: Liner, new: Liner) -> Iterator[Finding]:
