@@ -112,7 +112,7 @@ def test_tools_command(tmp_path: Path) -> None:
     assert "standing checks hold" in shown.output and f"{RING}-B.step" in shown.output.replace("\n", "")
     assert (tmp_path / "base" / f"{RING}-B.glb").is_file()
     as_json = json.loads(run("tools", f"{RING}-T", "--json").output)
-    assert as_json["tool"] == f"{RING}-T" and len(as_json["checks"]) == 4 and as_json["files"] == []
+    assert as_json["tool"] == f"{RING}-T" and len(as_json["checks"]) == 9 and as_json["files"] == []
 
 
 def test_pin_of_the_liner(tmp_path: Path) -> None:

@@ -41,6 +41,7 @@ def tool_dxfs(tools: RingTools) -> dict[str, bytes]:
         files[f"{ring}-R-{word}-whole.dxf"] = turned_dxf(roll.name, roll.section, places)
     files[f"{form.name}-blank.dxf"] = turned_dxf(form.name, form.section)
     files[f"{tools.plug.name}.dxf"] = turned_dxf(tools.plug.name, tools.plug.section)
+    files[f"{tools.plug.name}-arbor.dxf"] = turned_dxf(f"{tools.plug.name} arbor", tools.plug.arbor_section)
     files[f"{tools.weld.name}.dxf"] = dxf(_seam_plane(tools), WELD_LAYERS)
     return files
 

@@ -361,8 +361,16 @@ def _made_spacers(spacer: SpacerForm, shelf: ToolRoomShelf) -> MadeTool:
 
 def _made_plug(plug: PlugForm, shelf: ToolRoomShelf) -> MadeTool:
     x0, _, x1, y1 = plug.section.bounds
-    amounts = _round_bar(y1, x1 - x0, plug.volume_mm3, _face_cm2(plug.contour), shelf.pins)
-    return _simple(plug.name, "trim plug", amounts, shelf.room)
+    sleeve = _round_bar(y1, x1 - x0, plug.volume_mm3, _face_cm2(plug.contour), shelf.pins)
+    a0, _, a1, b1 = plug.arbor_section.bounds
+    arbor = _round_bar(b1, a1 - a0, plug.arbor_volume_mm3, _face_cm2(plug.arbor_section), shelf.pins)
+    amounts = Amounts(
+        sleeve.turned_cm3 + arbor.turned_cm3,
+        sleeve.ground_cm2 + arbor.ground_cm2,
+        0.0,
+        sleeve.steel_kg + arbor.steel_kg,
+    )
+    return _simple(plug.name, "trim plug", amounts, shelf.room, pieces=2)
 
 
 def _made_weld(weld: WeldFixture, shelf: ToolRoomShelf) -> MadeTool:

@@ -9,11 +9,13 @@ from hoopwright.kernels.profile import Profile, arc, line
 from hoopwright.kernels.slotted_volume import strip_in_circle
 from hoopwright.tools import solids
 from hoopwright.tools.solids import Body
+from hoopwright.tools.threads import clearance_hole
 from hoopwright.tools.turned import closed
 
 THICKNESS, PIN_ROOM, RIM = 32.0, 1.0, 14.0
 FLOOR_ROOM, END_ROOM = 0.5, 1.0
-BOLT_DIA = 13.5
+BOLT = 12
+BOLT_DIA = clearance_hole(BOLT)
 
 
 @dataclass(frozen=True, slots=True)

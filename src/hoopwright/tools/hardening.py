@@ -89,7 +89,8 @@ def hardening_order(
                 "send it to a hotter furnace",
                 f"{tool}/harden",
             ),
-            f"{tool} hardens at {steel.austenitise_degC.value:g} °C and the furnace ends at {furnace.temp_max_degC.value:g}.",  # noqa: E501
+            f"{tool} hardens at {steel.austenitise_degC.value:g} °C and the furnace ends at "
+            f"{furnace.temp_max_degC.value:g}.",
             "tool-furnace-heat",
         ),
     ]

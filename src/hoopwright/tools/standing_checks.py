@@ -403,19 +403,54 @@ def check_base(tool: str, base: BaseForm, room: ToolRoom) -> Checked:
     return Checked(tool, (body,), (sound(tool, (body,)), volume_check(tool, body, base.volume_mm3), *walls))
 
 
-def check_plug(tool: str, plug: PlugForm) -> Checked:
-    """Trim plug: volume, the ring goes on and home with its fit."""
-    body = plug.body()
+def check_plug(tool: str, plug: PlugForm, room: ToolRoom) -> Checked:
+    """Trim plug: volumes, the ring goes on and home with its fit, the arbor bears and opens the sleeve onto it."""
+    body, arbor = plug.body(), plug.arbor()
     fit = at_least(tool, "room under the ring", plug.least_room_mm(), plug.fit_mm - 1e-6, HERE, "make the plug smaller")
-    wide = at_least(
+    grip = at_least(
         tool,
-        "plug sits within a tenth of its fit",
-        plug.fit_mm + 0.1 - plug.least_room_mm(),
+        "opened sleeve comes up to the ring",
+        plug.opening_mm - plug.least_room_mm(),
         0.0,
         HERE,
         "make the plug bigger",
     )
-    return Checked(tool, (body,), (sound(tool, (body,)), volume_check(tool, body, plug.volume_mm3), fit, wide))
+    bears = same(
+        tool, "arbor bears in the closed sleeve", solids.distance(body, arbor), 0.0, GAP_MM, "mm", "check the taper"
+    )
+    crossing = Check(
+        f"{tool}: arbor and sleeve do not cross",
+        solids.overlap(body, arbor),
+        OVERLAP_MM3,
+        "<=",
+        "mm3",
+        HERE,
+        "stop",
+        "check the taper",
+        tool,
+    )
+    below = -min(0.0, plug.arbor_section.bounds[0] - plug.stroke_mm)
+    checks = (
+        sound(tool, (body, arbor)),
+        volume_check(tool, body, plug.volume_mm3),
+        volume_check(tool, arbor, plug.arbor_volume_mm3),
+        fit,
+        grip,
+        bears,
+        crossing,
+        Check(
+            f"{tool}: arbor drawn in stays above the stop's face", below, 0.0, "<=", "mm", HERE, "stop", "shorten it"
+        ),
+        at_least(
+            tool,
+            "wall of the sleeve",
+            plug.wall_mm,
+            room.wall_min_mm.value,
+            room.wall_min_mm.source,
+            "take a smaller arbor",
+        ),
+    )
+    return Checked(tool, (body, arbor), checks)
 
 
 def check_weld(tool: str, fixture: WeldFixture, room: ToolRoom) -> Checked:

@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from hoopwright.errors import GeometryError
+from hoopwright.errors import GeometryError, InputError
 from hoopwright.kernels.profile import Profile
 from hoopwright.kernels.profile_integrals import region
 from hoopwright.tools import solids
 from hoopwright.tools.solids import Body
+from hoopwright.tools.threads import Thread, largest_thread
 from hoopwright.tools.turned import closed
 
 ABOVE, HEAD, STUD, STUD_STEP = 8.0, 12.0, 45.0, 3.0
@@ -41,32 +42,38 @@ class PinForm:
         return self.bore_mm + (self.height_mm + ABOVE) * math.tan(self.half_angle_rad)
 
     @property
-    def stud_mm(self) -> float:
-        """Radius of the pull stud below the cone."""
-        return self.small_end_mm - STUD_STEP
-
-    @property
-    def pull_stress_MPa(self) -> float:
-        """Largest pull over the stud's core, taken as 0.85 of its diameter (thread, common practice, no source)."""
-        return self.pull_N / (math.pi * (0.85 * self.stud_mm) ** 2)
-
-    @property
-    def section(self) -> Profile:
-        """Closed half section on the axis.
+    def thread(self) -> Thread:
+        """Thread of the pull stud: the largest that stands clear of the cone's small end.
 
         Raises
         ------
         GeometryError
-            The stroke leaves no cone, or no stud.
+            The stroke leaves no room for a stud.
         """
-        if self.stud_mm <= 2.0:
+        try:
+            return largest_thread(2.0 * (self.small_end_mm - STUD_STEP))
+        except InputError:
             raise GeometryError(
                 f"{self.name}: pull stud",
-                round(self.stud_mm, 2),
-                "mm radius",
-                "above 2",
+                round(2.0 * (self.small_end_mm - STUD_STEP), 2),
+                "mm diameter",
+                "8 or more",
                 "take a bigger bore or less travel",
-            )
+            ) from None
+
+    @property
+    def stud_mm(self) -> float:
+        """Radius of the pull stud below the cone: its thread's nominal one."""
+        return 0.5 * self.thread.nominal_mm
+
+    @property
+    def pull_stress_MPa(self) -> float:
+        """Largest pull over the stress area of the stud's thread."""
+        return self.pull_N / self.thread.stress_area_mm2
+
+    @property
+    def section(self) -> Profile:
+        """Closed half section on the axis, the thread as a cylinder. Raises GeometryError where no stud has room."""
         low, high = -self.stroke_mm, self.height_mm + ABOVE
         points = [
             (low - STUD, 0.0),

@@ -158,7 +158,8 @@ def set_works(amounts: Amounts, room: ToolRoom, hardness: str, slot_mm: float, c
             (
                 "grinder",
                 "profile",
-                f"Grind the profile as assembled, ± {room.segment_profile_mm.value:g}, Ra {room.segment_finish_um.value:g}.",  # noqa: E501
+                f"Grind the profile as assembled, ± {room.segment_profile_mm.value:g}, Ra "
+                f"{room.segment_finish_um.value:g}.",
                 setup + amounts.ground_cm2 / room.grind_cm2_per_h.value,
             ),
             ("bench", "edges", "Round every slot edge along the profile; polish along the turning.", 3.0),

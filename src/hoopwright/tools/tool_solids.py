@@ -76,7 +76,7 @@ def solids_of(forms: ToolForms, kind: str) -> ToolSolids:
         return ToolSolids(tool, ((tool, bodies),), checked.checks, checked.findings)
     makers = {
         "B": lambda: check_base(tool, forms.parts.base, room),
-        "T": lambda: check_plug(tool, forms.plug),
+        "T": lambda: check_plug(tool, forms.plug, room),
         "W": lambda: check_weld(tool, forms.weld, room),
     }
     if kind not in makers:

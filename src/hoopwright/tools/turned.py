@@ -83,3 +83,33 @@ def full_circle(centre: Point, radius: float) -> tuple[Segment, ...]:
     """A circle as two arcs."""
     right, left = (centre[0] + radius, centre[1]), (centre[0] - radius, centre[1])
     return (arc(right, left, centre, True), arc(left, right, centre, True))
+
+
+def clipped(section: Profile, low: float, high: float) -> Profile:
+    """The part of a closed section of straights between two places along x.
+
+    Raises
+    ------
+    GeometryError
+        A section with an arc, or nothing of it between the places.
+    """
+    if any(segment.is_arc for segment in section.segments):
+        raise GeometryError("section to clip", "with an arc", "", "of straights only", "clip a section of straights")
+    points = [segment.start for segment in section.segments]
+    for place, sense in ((low, 1.0), (high, -1.0)):
+        points = _kept(points, place, sense)
+    if len(points) < 3:
+        raise GeometryError("part of a section", (low, high), "mm", "inside the section", "check the places")
+    return closed(section.name, points, None, [])
+
+
+def _kept(points: Sequence[Point], place: float, sense: float) -> list[Point]:
+    """Corners of a polygon on one side of a place along x (Sutherland and Hodgman)."""
+    made: list[Point] = []
+    for (x0, y0), (x1, y1) in pairwise([*points, points[0]] if points else []):
+        inside, onward = sense * (x0 - place) >= 0.0, sense * (x1 - place) >= 0.0
+        if inside:
+            made.append((x0, y0))
+        if inside != onward:
+            made.append((place, y0 + (place - x0) * (y1 - y0) / (x1 - x0)))
+    return made

@@ -110,7 +110,8 @@ def wire_path(form: SetForm, machine: WireMachine, room: ToolRoom) -> WirePath:
                 "cut the set in two halves, or use a taller machine",
                 f"{form.name}/wire",
             ),
-            f"{form.name} is {height:.0f} tall with its tongues; the wire machine takes {machine.height_max_mm.value:g}.",  # noqa: E501
+            f"{form.name} is {height:.0f} tall with its tongues; the wire machine takes "
+            f"{machine.height_max_mm.value:g}.",
             "wire-height",
         ),
         judged(

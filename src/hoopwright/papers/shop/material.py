@@ -101,8 +101,10 @@ def blank_and_nest(tools: RingTools) -> Paper:
     ]
     heads = (Column("coupon", 24.0, "start"), Column("for", 60.0, "start"), Column("size", 40.0))
     note = (
-        f"Coupons are common practice, no source: tensile {written(TENSILE[0], 0)} × {written(TENSILE[1], 0)}, weld pairs "  # noqa: E501
-        f"{written(WELD[0], 0)} × {written(WELD[1], 0)}. Mark sheet, cast and rolling direction on every piece before it is cut free."  # noqa: E501
+        f"Coupons are common practice, no source: tensile {written(TENSILE[0], 0)} × {written(TENSILE[1], 0)}, weld "
+        "pairs "
+        f"{written(WELD[0], 0)} × {written(WELD[1], 0)}. Mark sheet, cast and rolling direction on every piece "
+        "before it is cut free."
     )
     blocks: list[Block] = [
         heading(next(letters), f"Blank, {kind}, {scale_text(scale)}"),

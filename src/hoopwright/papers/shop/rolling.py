@@ -119,7 +119,8 @@ def one_roll(form: RollForm, letter: str) -> list[Block]:
     )
     key = form.key
     words = (
-        f"Bore Ø {written(form.bore_mm, 3)} H7. Keyway {written(key.width_mm, 0)} wide, {written(key.depth_mm, 1)} deep beyond the bore. "  # noqa: E501
+        f"Bore Ø {written(form.bore_mm, 3)} H7. Keyway {written(key.width_mm, 0)} wide, {written(key.depth_mm, 1)} "
+        "deep beyond the bore. "
         f"Length {written(form.length_mm, 2)}. Least wall over the keyway {written(form.wall_mm, 1)}."
     )
     return [
@@ -168,8 +169,10 @@ def roll_pair_paper(tools: RingTools) -> Paper:
         *stock_blocks(made, next(letters)),
         heading(next(letters), "Finish, hardness, life"),
         paragraph(
-            f"Profile ± {written(room.roll_profile_mm.value, 3)}. Ra {written(room.roll_finish_um.value, 1)} along the rolling direction. "  # noqa: E501
-            f"{room.roll_hardness_low_HRC.value:g} to {room.roll_hardness_high_HRC.value:g} HRC. {life_words(made)} Etch {made.id} and the revision on the face.",  # noqa: E501
+            f"Profile ± {written(room.roll_profile_mm.value, 3)}. Ra {written(room.roll_finish_um.value, 1)} along "
+            "the rolling direction. "
+            f"{room.roll_hardness_low_HRC.value:g} to {room.roll_hardness_high_HRC.value:g} HRC. {life_words(made)} "
+            f"Etch {made.id} and the revision on the face.",
             INNER_WIDTH,
         ),
         entries(("profile report", "hardness", "gauge no.")),

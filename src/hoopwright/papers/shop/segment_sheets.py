@@ -51,9 +51,11 @@ def set_blank(tools: RingTools) -> Paper:
     lengths = [(form.profile.start[0], form.profile.end[0]), (0.0, form.height_mm)]
     drawn, scale = fitted(lambda s: turned_drawing(form.name, form.section, s, tips, lengths), INNER_WIDTH, 118.0, 2.0)
     words = (
-        f"Taper bore R {written(form.bore_mm, 3)} at the base, R {written(top, 3)} at the top, half angle {written(math.degrees(form.half_angle_rad), 3)}°, "  # noqa: E501
+        f"Taper bore R {written(form.bore_mm, 3)} at the base, R {written(top, 3)} at the top, half angle "
+        f"{written(math.degrees(form.half_angle_rad), 3)}°, "
         f"to the pin {tools.plan.job.liner.id}-P. Shoulder down, ring leaves over the top: its {_end(tools)} end. "
-        f"Tongue {written(form.tongue.width_mm, 2)} wide, {written(form.tongue.depth_mm, 1)} deep, from {written(form.tongue.from_mm, 1)} to {written(form.tongue.to_mm, 1)} off the axis. "  # noqa: E501
+        f"Tongue {written(form.tongue.width_mm, 2)} wide, {written(form.tongue.depth_mm, 1)} deep, from "
+        f"{written(form.tongue.from_mm, 1)} to {written(form.tongue.to_mm, 1)} off the axis. "
         f"Grooves for bands 4.4 wide, 4.2 deep."
     )
     blocks: list[Block] = [
@@ -164,12 +166,14 @@ def set_wire(tools: RingTools) -> Paper:
     order = (Column("cut", 14.0, "start"), Column("slot after segment", 36.0), Column("angle", 26.0))
     turns = [(str(k), str(n), f"{written(path.slot_angles_deg[n - 1], 2)}°") for k, n in enumerate(path.order, start=1)]
     hole = (
-        f"Start hole Ø {written(path.start_hole_mm[0], 1)} in the waste strip of each slot, {written(path.start_hole_mm[1], 2)} off the axis."  # noqa: E501
+        f"Start hole Ø {written(path.start_hole_mm[0], 1)} in the waste strip of each slot, "
+        f"{written(path.start_hole_mm[1], 2)} off the axis."
         if path.start_hole_mm is not None
         else "No start hole: the wire comes in from outside."
     )
     steps = [
-        f"Set up on the ground base, bore true within 0.01. Wire Ø {written(machine.wire_dia_mm.value, 2)}, kerf {written(machine.kerf_mm.value, 2)}, height {written(path.height_mm, 1)}.",  # noqa: E501
+        f"Set up on the ground base, bore true within 0.01. Wire Ø {written(machine.wire_dia_mm.value, 2)}, kerf "
+        f"{written(machine.kerf_mm.value, 2)}, height {written(path.height_mm, 1)}.",
         f"{hole} Thread and cut outward on both sides of every slot; the bridges at the bore stay.",
         "Cut the bridges in the order of the table, opposite slots in turn, so that the blank does not spring.",
         "Skim every face. No recast may be left: the affected depth of the rough cut is less than what the skim takes.",
@@ -215,10 +219,13 @@ def set_ground(tools: RingTools) -> Paper:
         ("1 mm of pin, across segments", f"{written(plan.figure('stop/across-per-mm').value, 4)} mm of Ø"),
     ]
     steps = [
-        f"Assemble on {form.count} spacers {written(form.slot_mm, 2)} ± {written(room.spacer_tolerance_mm.value, 3)}, bands on, base down.",  # noqa: E501
-        f"Grind to the table, profile ± {written(room.segment_profile_mm.value, 3)}, Ra {written(room.segment_finish_um.value, 1)}.",  # noqa: E501
+        f"Assemble on {form.count} spacers {written(form.slot_mm, 2)} ± "
+        f"{written(room.spacer_tolerance_mm.value, 3)}, bands on, base down.",
+        f"Grind to the table, profile ± {written(room.segment_profile_mm.value, 3)}, Ra "
+        f"{written(room.segment_finish_um.value, 1)}.",
         f"Round every slot edge to R {written(form.edge_radius_mm, 1)} along the profile, polish along the turning.",
-        f"Open on pin {plan.job.liner.id}-P: travel {written(form.travel_mm, 1)}, stroke {written(press.figure('stroke').value, 1)}. Fit the retract.",  # noqa: E501
+        f"Open on pin {plan.job.liner.id}-P: travel {written(form.travel_mm, 1)}, stroke "
+        f"{written(press.figure('stroke').value, 1)}. Fit the retract.",
     ]
     names = [c.name for c in view.controls]
     heads = [("segment", 18.0), *((name[:14], (INNER_WIDTH - 18.0) / len(names)) for name in names)]

@@ -39,7 +39,8 @@ def machine_card(tools: RingTools) -> Paper:
         ("hold", figure_text(plan.job.limits.hold_s)),
     ]
     steps = [
-        f"Read the tool label: {tools.parts.form.name}, revision {plan.job.liner.revision}. Another revision is not used.",  # noqa: E501
+        f"Read the tool label: {tools.parts.form.name}, revision {plan.job.liner.revision}. Another revision is not "
+        "used.",
         "Film or paste on the segments, grease on pin and base. Load with the shoulder down, ring home on it.",
         f"Seam {written(seam, 2)}° from the middle of segment 1, clockwise, for the first hit.",
         *(
@@ -107,7 +108,8 @@ def sizing_record(tools: RingTools) -> Paper:
         heading(next(letters), "Measured, diameters by girth tape at 20 °C"),
         *writing_table(heads, rows),
         paragraph(
-            "A free size outside the predicted band: no correction; check seat, stop and hardness first. A ring cannot be shrunk.",  # noqa: E501
+            "A free size outside the predicted band: no correction; check seat, stop and hardness first. A ring "
+            "cannot be shrunk.",
             INNER_WIDTH,
             3.0,
             "italic",

@@ -33,10 +33,12 @@ def stock_blocks(made: MadeTool, letter: str) -> list[Block]:
         for s in stock.stages
     ]
     bar = (
-        f"Bar Ø {written(stock.bar_diameter_mm, 0)} × {written(stock.bar_length_mm, 0)}, {written(stock.bar_mass_kg, 1)} kg each, "  # noqa: E501
+        f"Bar Ø {written(stock.bar_diameter_mm, 0)} × {written(stock.bar_length_mm, 0)}, "
+        f"{written(stock.bar_mass_kg, 1)} kg each, "
         f"{made.pieces} wanted."
         if made.pieces > 1
-        else f"Bar or forged ring Ø {written(stock.bar_diameter_mm, 0)} × {written(stock.bar_length_mm, 0)}, {written(stock.bar_mass_kg, 1)} kg."  # noqa: E501
+        else f"Bar or forged ring Ø {written(stock.bar_diameter_mm, 0)} × {written(stock.bar_length_mm, 0)}, "
+        f"{written(stock.bar_mass_kg, 1)} kg."
     )
     note = "Hardened: where the size change of the steel card may leave it. Grind from both sides of the profile alike."
     return [
@@ -53,7 +55,10 @@ def life_words(made: MadeTool) -> str:
     life = made.life
     if life is None:
         return ""
-    return f"Regrinds left: {life.regrinds_left} of {written(life.each_mm, 2)}, {written(life.left_mm, 2)} in all, limited by {life.limited_by}."  # noqa: E501
+    return (
+        f"Regrinds left: {life.regrinds_left} of {written(life.each_mm, 2)}, {written(life.left_mm, 2)} in all, "
+        f"limited by {life.limited_by}."
+    )
 
 
 def findings_of(made: MadeTool) -> tuple[Finding, ...]:

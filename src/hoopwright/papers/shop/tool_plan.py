@@ -49,8 +49,11 @@ def _blocks(tools: LinerTools, plan: ToolPlan, date: dt.date) -> list[Block]:
     last = plan.day_of(found.length, date)
     proof = "no shorter plan exists" if found.proven else f"no plan is shorter than {written(found.bound, 1)} h"
     words = (
-        f"{len(tools.made)} tools, {written(tools.hours, 0)} hours of work, {written(tools.cost, 0)} in the shop's unit. With one lathe, one grinder, one "  # noqa: E501
-        f"wire machine and one furnace, and what waits there, the last is ready after {written(found.length, 1)} h of work, {last.isoformat()}; {proof}. Every tool is a furnace charge of its own here: tools of one steel and heat put in together shorten the plan."  # noqa: E501
+        f"{len(tools.made)} tools, {written(tools.hours, 0)} hours of work, {written(tools.cost, 0)} in the shop's "
+        "unit. With one lathe, one grinder, one "
+        f"wire machine and one furnace, and what waits there, the last is ready after {written(found.length, 1)} h "
+        f"of work, {last.isoformat()}; {proof}. Every tool is a furnace charge of its own here: tools of one steel "
+        "and heat put in together shorten the plan."
     )
     columns = (
         Column("tool", 44.0, "start"),
