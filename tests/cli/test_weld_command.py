@@ -51,3 +51,61 @@ def test_coupons_and_assembly() -> None:
     assert shown.exit_code == exits.STOPPED and "Weld J4, J7, J3" in shown.output
     assert run("assembly", "--datum", "left").exit_code == exits.BAD_INPUT
     assert run("assembly", "--nozzle", "N06002,N06625").exit_code == exits.BAD_INPUT
+
+
+def test_fit_up_says_whether_the_ends_meet(tmp_path: Path) -> None:
+    shown = run("fit-up", "HD-402", "--out", tmp_path / "f")
+    assert shown.exit_code == exits.DONE and "Nothing is measured yet." in shown.output
+    assert (tmp_path / "f" / "weld-fit-up-HD-402.pdf").read_bytes().startswith(b"%PDF")
+    stopped = run("fit-up", "HD-402", "--mismatch", "0.03,0.12,0.02", "--gap", "0.01,0.02,0.01")
+    assert stopped.exit_code == exits.STOPPED and "Do not weld HD-402" in stopped.output
+    wider = run("fit-up", "HD-402", "--mismatch", "0.03,0.12,0.02", "--gap", "0.01,0.02,0.01", "--level", "C")
+    assert wider.exit_code == exits.DONE
+    for bad in (("--mismatch", "0.03;0.12"), ("--level", "A"), ("--mismatch", "0.03,0.02,0.02")):
+        assert run("fit-up", "HD-402", *bad).exit_code == exits.BAD_INPUT
+    assert run("fit-up", "HD-499").exit_code == exits.BAD_INPUT
+
+
+def test_qualify_proves_or_says_that_it_does_not(tmp_path: Path) -> None:
+    tensile, lives = tmp_path / "tensile.csv", tmp_path / "lives.csv"
+    rows = [f"weld,{v},parent" for v in (771, 766, 774, 768)] + [f"parent,{v}," for v in (778, 781, 776, 779)]
+    tensile.write_text("\n".join(["kind,tensile_MPa,fracture", *rows]) + "\n", encoding="utf-8")
+    shown = run("qualify", tensile, "--material", "N06002", "--thickness", "0.8", "--out", tmp_path / "q")
+    assert shown.exit_code == exits.DONE and "The weld is proved to hold 98" in shown.output
+    tests = [(k, a, c) for k in ("weld", "parent") for a, c in ((300, 7e5), (300, 9e5), (400, 1e5), (400, 2e5))]
+    told = "\n".join(["kind,amplitude_MPa,cycles,run_out", *(f"{k},{a},{c},{int(c == 9e5)}" for k, a, c in tests)])
+    lives.write_text(told + "\n", encoding="utf-8")
+    more = ("--lives", lives, "--design-amplitude", "350")
+    with_lives = run("qualify", tensile, "--material", "N06002", "--thickness", "0.8", *more)
+    assert "1 of 4 weld tests and 1 of 4 parent tests ran out." in with_lives.output
+    assert run("qualify", tensile, *SHEET, "--lives", lives).exit_code == exits.BAD_INPUT
+    tensile.write_text("kind,tensile_MPa\nweld,600\nweld,700\nparent,778\nparent,781\n", encoding="utf-8")
+    weak = run("qualify", tensile, *SHEET)
+    assert weak.exit_code == exits.STOPPED and "The weld is not proved" in weak.output
+
+
+def test_seam_card_of_a_lot_is_one_that_a_plan_takes(tmp_path: Path) -> None:
+    from hoopwright.design.demo import demo_liner
+    from hoopwright.plan.job import ring_job
+    from hoopwright.plan.shelf import Shelf
+
+    held = run(
+        "lot", "W07", "--thickness", "0.8", "--material", "N06002", "--specified", "724", "--out", tmp_path / "l"
+    )
+    assert held.exit_code == exits.STOPPED and "731 MPa passes the specified 724 MPa" in held.output
+    job = ring_job(demo_liner(), "HD-402", Shelf(tmp_path / "l"))
+    assert job.seam.card_id == "N06002-0.80"
+    assert round(job.limits.weld_shrink_mm.value, 3) == 0.137 and job.limits.weld_shrink_mm.source.invented
+    assert job.seam.strength_ratio is not None and round(job.seam.strength_ratio.value, 3) == 0.978
+    made = run("setting", "--power", "600", "--speed", "40", *SHEET, "--radius", "124", "--out", tmp_path / "s")
+    assert "stands out at the seam" in made.output
+    assert Shelf(tmp_path / "s").seam("N06625", 0.8).angle_deg.value < 0.0
+
+
+def test_heights_teach_the_pull_in(tmp_path: Path) -> None:
+    heights = tmp_path / "heights.csv"
+    heights.write_text("joint,before_mm,after_mm\nJ4,120.40,120.25\n", encoding="utf-8")
+    shown = run("assembly", "--heights", heights)
+    assert "Pull-in of J7, J3, J6, J2, J1, J5 rests on practice" in shown.output
+    heights.write_text("joint,before_mm,after_mm\nJ9,120.40,120.25\n", encoding="utf-8")
+    assert run("assembly", "--heights", heights).exit_code == exits.BAD_INPUT

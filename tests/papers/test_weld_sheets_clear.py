@@ -8,7 +8,17 @@ from pathlib import Path as FilePath
 
 import pytest
 
-from hoopwright.desk.weld import Sheet, nozzle_joint, weld_assembly, weld_coupons, weld_lot, weld_setting, weld_trials
+from hoopwright.desk.weld import (
+    Sheet,
+    nozzle_joint,
+    weld_assembly,
+    weld_coupons,
+    weld_lot,
+    weld_qualify,
+    weld_setting,
+    weld_trials,
+)
+from hoopwright.desk.weld_fit import FitUpAsked, weld_fit_up
 from hoopwright.kernels.profile import Point, line
 from hoopwright.papers.drawing.items import Drawing, Group, Item, Path, Placed, Text
 from hoopwright.papers.drawing.lettering import text_width
@@ -29,6 +39,28 @@ power_W,speed_mm_per_s,focus_mm,gap_mm,root_mm,face_mm,underfill_mm,pores_pct,bu
 750,45,-1.2,0.0,0.6,1.1,0.01,0.3,0
 700,40,-1.0,0.0,0.6,1.1,0.012,0.3,0
 690,41,-1.1,0.0,0.62,1.1,0.012,0.3,0
+"""
+
+
+TENSILE = """\
+kind,tensile_MPa,fracture
+weld,771,parent
+weld,766,weld edge
+weld,774,parent
+parent,778,
+parent,781,
+parent,776,
+"""
+LIVES = """\
+kind,amplitude_MPa,cycles,run_out
+weld,300,700000,0
+weld,300,1000000,1
+weld,400,90000,0
+weld,400,180000,0
+parent,300,800000,0
+parent,300,1000000,1
+parent,400,120000,0
+parent,400,200000,0
 """
 
 
@@ -118,5 +150,11 @@ def test_every_weld_sheet_is_clear(pages: list[Drawing], tmp_path: FilePath) -> 
     weld_coupons(SHEET, 0.015, 0.98, 0.90, tmp_path / "c", DAY)
     weld_lot(None, "W07", 0.8, 764.01, "demo-house", None, tmp_path / "l", DAY)
     weld_assembly(None, 1.0, nozzle_joint("N06002,N06625,247.0,247.2"), True, None, tmp_path / "a", DAY)
-    assert len(pages) >= 10
+    tensile, lives = tmp_path / "tensile.csv", tmp_path / "lives.csv"
+    tensile.write_text(TENSILE, encoding="utf-8")
+    lives.write_text(LIVES, encoding="utf-8")
+    weld_qualify(SHEET, tensile, lives, 340.0, None, tmp_path / "q", DAY)
+    read = FitUpAsked("house", None, (0.03, 0.12, 0.02), (0.01, 0.02, 0.01), None)
+    weld_fit_up(None, "HD-404", read, None, tmp_path / "f", DAY)
+    assert len(pages) >= 14
     assert faults(pages) == []

@@ -1,4 +1,4 @@
-"""The command `weld` and its parts: setting, trials, coupons, lot, assembly."""
+"""The command `weld` and its parts: setting, trials, fit-up, coupons, qualify, lot, assembly."""
 
 from __future__ import annotations
 
@@ -10,7 +10,9 @@ import typer
 from hoopwright.cli import exits
 from hoopwright.cli.show import figure_line, finding_lines, say, say_json
 
-app = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="The seam: setting, trials, coupons, lot, laps.")
+app = typer.Typer(
+    no_args_is_help=True, rich_markup_mode=None, help="The seam: setting, trials, fit-up, coupons, lot, laps."
+)
 
 Json = Annotated[bool, typer.Option("--json", help="Say it as JSON on standard output.")]
 ShopFolder = Annotated[
@@ -64,6 +66,8 @@ def setting(
     focus: Annotated[float, typer.Option("--focus", help="Focus over the face, mm.")] = 0.0,
     sections: Annotated[Path | None, typer.Option("--sections", help="The shop's own sections (CSV).")] = None,
     check: Annotated[bool, typer.Option("--check", help="Also by the moving-frame scheme; takes seconds.")] = False,
+    radius: Annotated[float | None, typer.Option("--radius", help="Mean radius of the hoop, mm.")] = None,
+    inside: Annotated[bool, typer.Option("--from-inside", help="The beam comes from inside the hoop.")] = False,
     prior: Annotated[float | None, typer.Option("--strip-strain", help="Strain of the strip before, natural.")] = None,
     stretch: Annotated[float, typer.Option("--stretch", help="Stretch of the hoop afterwards, natural.")] = 0.015,
     machine: Machine = "demo",
@@ -74,7 +78,7 @@ def setting(
     cards: ShopFolder = None,
     json: Json = False,
 ) -> None:
-    """What one setting does: bead, threshold, cooling, shrinkage, angle, soft zone; procedure sheet."""
+    """What one setting does: bead, threshold, cooling, shrinkage, angle, soft zone; procedure sheet, seam card."""
     from hoopwright.desk.planning import paper_date
     from hoopwright.desk.weld import Sheet, weld_setting
 
@@ -82,7 +86,8 @@ def setting(
         sheet = Sheet(material, thickness, part, machine, limits, cards)
         wanted = (power, speed, spot, focus)
         worked = None if prior is None else (prior, stretch)
-        return _shown(weld_setting(sheet, wanted, sections, check, worked, out, paper_date(date)), json)
+        report = weld_setting(sheet, wanted, sections, check, worked, out, paper_date(date), radius, not inside)
+        return _shown(report, json)
 
     _done(run, json)
 
@@ -142,22 +147,89 @@ def coupons(
 
 
 @app.command()
+def qualify(
+    tensile: Annotated[Path, typer.Argument(help="Tensile coupons (CSV): kind, tensile_MPa, ...")],
+    material: Material,
+    thickness: Thickness,
+    lives: Annotated[Path | None, typer.Option("--lives", help="Life tests (CSV), run-outs marked.")] = None,
+    design: Annotated[float | None, typer.Option("--design-amplitude", help="Amplitude of the ratio, MPa.")] = None,
+    hardness: Annotated[Path | None, typer.Option("--hardness", help="Hardness traverse (CSV).")] = None,
+    part: Part = "seam",
+    limits: Limits = "house",
+    out: Out = None,
+    date: Day = None,
+    cards: ShopFolder = None,
+    json: Json = False,
+) -> None:
+    """What coupons prove: strength, proof stress, life, softened width, fracture place; qualification record."""
+    from hoopwright.desk.planning import paper_date
+    from hoopwright.desk.weld import Sheet, weld_qualify
+
+    def run() -> int:
+        sheet = Sheet(material, thickness, part, limits=limits, cards=cards)
+        return _shown(weld_qualify(sheet, tensile, lives, design, hardness, out, paper_date(date)), json)
+
+    _done(run, json)
+
+
+@app.command("fit-up")
+def fit_up(
+    ring: Annotated[str, typer.Argument(help="Ring of the liner.")],
+    liner: Annotated[Path | None, typer.Option("--liner", help="Liner file; the demonstration's if left out.")] = None,
+    ends: Annotated[Path | None, typer.Option("--ends", help="Outlines of both ends (CSV).")] = None,
+    mismatch: Annotated[
+        str | None, typer.Option("--mismatch", help="Read forward, middle, aft: 0.03,0.05,0.02.")
+    ] = None,
+    gap: Annotated[str | None, typer.Option("--gap", help="Read forward, middle, aft: 0.02,0.01,0.03.")] = None,
+    spot: Annotated[float | None, typer.Option("--spot", help="Spot diameter at 1/e2, mm.")] = None,
+    level: Annotated[str, typer.Option("--level", help="Limits: house, or level B, C or D.")] = "house",
+    out: Out = None,
+    date: Day = None,
+    cards: ShopFolder = None,
+    json: Json = False,
+) -> None:
+    """Whether both ends of the strip meet along the contour, before it is welded; fit-up sheet."""
+    from hoopwright.desk.planning import paper_date
+    from hoopwright.desk.weld_fit import FitUpAsked, level_of, readings_of, weld_fit_up
+
+    def run() -> int:
+        read = readings_of("--mismatch", mismatch), readings_of("--gap", gap)
+        asked = FitUpAsked(level_of(level), spot, *read, ends)
+        return _shown(weld_fit_up(liner, ring, asked, cards, out, paper_date(date)), json)
+
+    _done(run, json)
+
+
+@app.command()
 def lot(
     name: Annotated[str, typer.Argument(help="Weld lot, as in the readings file.")],
     thickness: Thickness,
     file: Annotated[Path | None, typer.Option("--readings", help="Readings file; else the demonstration's.")] = None,
     cut_length: Annotated[float | None, typer.Option("--cut-length", help="Cut length in use, mm.")] = None,
+    retest: Annotated[
+        str | None, typer.Option("--retest", help="Lot of the file whose coupons are the retest.")
+    ] = None,
+    specified: Annotated[
+        float | None, typer.Option("--specified", help="Strength the specification asks, MPa.")
+    ] = None,
+    material: Annotated[str | None, typer.Option("--material", help="Alloy card; gives a seam card too.")] = None,
     limits: Limits = "demo-house",
     out: Out = None,
     date: Day = None,
     cards: ShopFolder = None,
     json: Json = False,
 ) -> None:
-    """Release or hold a weld lot: one sentence with its reason; lot record."""
+    """Release or hold a weld lot: one sentence with its reason; lot record, and a seam card of what it has shown."""
     from hoopwright.desk.planning import paper_date
     from hoopwright.desk.weld import weld_lot
 
-    _done(lambda: _shown(weld_lot(file, name, thickness, cut_length, limits, cards, out, paper_date(date)), json), json)
+    def run() -> int:
+        day = paper_date(date)
+        return _shown(
+            weld_lot(file, name, thickness, cut_length, limits, cards, out, day, retest, specified, material), json
+        )
+
+    _done(run, json)
 
 
 @app.command()
@@ -165,6 +237,7 @@ def assembly(
     liner: Annotated[Path | None, typer.Argument(help="Liner file; the demonstration's if left out.")] = None,
     free_length: Annotated[float | None, typer.Option("--free-length", help="Free length at the slip, mm.")] = None,
     nozzle: Annotated[str | None, typer.Option("--nozzle", help="OURS,THEIRS,D1,D2: alloys, diameters.")] = None,
+    heights: Annotated[Path | None, typer.Option("--heights", help="Heights before and after each lap (CSV).")] = None,
     datum: Annotated[str, typer.Option("--datum", help="End the fixture holds: aft or forward.")] = "aft",
     out: Out = None,
     date: Day = None,
@@ -178,6 +251,6 @@ def assembly(
     def run() -> int:
         joint = None if nozzle is None else nozzle_joint(nozzle)
         aft = datum_is_aft(datum)
-        return _shown(weld_assembly(liner, free_length, joint, aft, cards, out, paper_date(date)), json)
+        return _shown(weld_assembly(liner, free_length, joint, aft, cards, out, paper_date(date), heights), json)
 
     _done(run, json)

@@ -15,7 +15,8 @@ from hoopwright.kernels.seam_stats_life import LifeTests, compare_lives
 from hoopwright.kernels.strip_nest import SheetPlate
 from hoopwright.plan.seam.assembly import NozzleJoint, learned_pull_in, plan_assembly, tack_order
 from hoopwright.plan.seam.coupon_places import coupon_places
-from hoopwright.plan.seam.qualification import evaluate, hardness_traverse, plan_coupons
+from hoopwright.plan.seam.evaluation import evaluate, hardness_traverse
+from hoopwright.plan.seam.qualification import plan_coupons
 
 HOUSE = house_limits("demo-house")
 

@@ -5,16 +5,22 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from hoopwright.papers.blocks import Block, space
+from hoopwright.papers.blocks import Block, picture, space, stacked
 from hoopwright.papers.hot.common import figure_table, finding_blocks
 from hoopwright.papers.numbers import share_pct, written
 from hoopwright.papers.prose import heading, paragraph
+from hoopwright.papers.scales import paper_box
 from hoopwright.papers.sheet_frame import INNER_WIDTH
 from hoopwright.papers.weld.common import WeldTitle, form, weld_pdf, words
+from hoopwright.papers.weld.coupon_map import coupon_drawing
+from hoopwright.papers.weld.life_picture import life_drawing
 from hoopwright.plan.seam.assembly import AssemblyPlan
-from hoopwright.plan.seam.qualification import CouponPlan, Qualification
+from hoopwright.plan.seam.evaluation import Qualification
+from hoopwright.plan.seam.qualification import CouponPlan
 from hoopwright.plan.seam.weld_lot import LotVerdict
 
+COUPON_SCALE = 0.25
+MOST_PICTURE_MM = 110.0
 RULES = {
     "none": "no retest",
     "two more": "one with a measured cause: two more, all kept",
@@ -42,6 +48,7 @@ def qualification_pdf(about: WeldTitle, plan: CouponPlan, found: Qualification |
         heading("A", "Coupons"),
         *form(columns[:2] + columns[3:], [(r[0], r[1], r[3]) for r in rows], "coupons"),
         *words(notes, numbered=False),
+        *_map(plan),
         heading("B", "How many are needed"),
         *figure_table(plan.figures, "numbers"),
     ]
@@ -51,7 +58,42 @@ def qualification_pdf(about: WeldTitle, plan: CouponPlan, found: Qualification |
         broke = ", ".join(f"{n} in {place}" for place, n in found.fractures)
         said = f"Broke: {broke}." if broke else "Fracture places are not entered."
         blocks += [heading("C", "Results"), *figure_table(found.figures, "results"), paragraph(said, INNER_WIDTH)]
+        blocks += _lives(found)
     return weld_pdf(about, "weld qualification record", findings, [*blocks, *finding_blocks(findings, "D")])
+
+
+def _map(plan: CouponPlan) -> list[Block]:
+    """Where the tensile coupons lie, at a scale that a page holds."""
+    if not plan.places or plan.sheet is None:
+        return []
+    drawing = coupon_drawing(plan.sheet, plan.places, COUPON_SCALE)
+    box = paper_box(drawing, COUPON_SCALE)
+    if box[3] - box[1] > MOST_PICTURE_MM:
+        first, last = plan.places[0], plan.places[-1]
+        said = (
+            f"Tensile coupons {first.name} to {last.name}, weld and parent in turn, {written(first.x_mm, 0)} mm from "
+            f"the sheet's origin along the rolling direction, from {written(first.y_mm, 0)} to "
+            f"{written(last.y_mm + last.width_mm, 0)} mm across it."
+        )
+        return [paragraph(said, INNER_WIDTH), space(2.0)]
+    title = f"Tensile coupons on the sheet, 1 : {written(1.0 / COUPON_SCALE, 0)}; wide line: weld"
+    return [
+        stacked([paragraph(title, INNER_WIDTH, 3.0, "figures"), picture(drawing, box, COUPON_SCALE, 4.0)], 1.0, "map"),
+        space(3.0),
+    ]
+
+
+def _lives(found: Qualification) -> list[Block]:
+    if found.life is None or found.lives is None:
+        return []
+    drawing = life_drawing(found.lives, found.life)
+    said = "Life tests; lines by the likelihood of what failed and what ran out."
+    return [
+        stacked(
+            [paragraph(said, INNER_WIDTH, 3.0, "figures"), picture(drawing, paper_box(drawing, 1.0), 1.0, 10.0)], 1.0
+        ),
+        space(3.0),
+    ]
 
 
 def lot_pdf(about: WeldTitle, v: LotVerdict) -> bytes:

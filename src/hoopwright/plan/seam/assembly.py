@@ -110,7 +110,8 @@ def plan_assembly(
         step, found, steps = _nozzle(liner.id, nozzle)
         figures.append(step)
         findings += found
-    findings += [_unlearned(lap, liner.id) for lap in laps if not (heights or {}).get(lap.joint.id)][:1]
+    bare = [lap for lap in laps if not (heights or {}).get(lap.joint.id)]
+    findings += [_unlearned(bare, liner.id)] if bare else []
     return AssemblyPlan(laps, _procedure(laps, limits), steps, tuple(figures), gravest_first(findings))
 
 
@@ -314,12 +315,12 @@ def _procedure(laps: Sequence[LapWeld], limits: HouseLimits) -> tuple[str, ...]:
     )
 
 
-def _unlearned(lap: LapWeld, liner: str) -> Finding:
+def _unlearned(laps: Sequence[LapWeld], liner: str) -> Finding:
     return Finding(
         "caution",
-        "Pull-in rests on practice: no stack of this liner is measured.",
-        "measure the height at four places before and after every lap of the first stack",
-        f"{liner}/assembly/{lap.joint.id}/pull-in",
+        f"Pull-in of {', '.join(lap.joint.id for lap in laps)} rests on practice: no stack is measured there.",
+        "measure the height at four places before and after every lap of the next stack",
+        f"{liner}/assembly/{laps[0].joint.id}/pull-in",
         "assembly-pull-in",
         "",
         None,

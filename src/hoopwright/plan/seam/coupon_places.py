@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import zip_longest
 from typing import Final, Literal
 
+from hoopwright.cards.limits import HouseLimits
 from hoopwright.errors import InputError, require_positive
 from hoopwright.kernels.strip_nest import SheetPlate
 from hoopwright.plan.blank import COUPON_LENGTH_MM
@@ -28,6 +29,18 @@ class CouponPlace:
     y_mm: float
     length_mm: float
     width_mm: float
+
+
+def coupon_sheet(limits: HouseLimits) -> SheetPlate:
+    """The stock sheet of the house card with a band kept back that is as long as a coupon."""
+    gap = limits.cut_gap_mm.value
+    return SheetPlate(
+        limits.sheet_length_mm.value,
+        limits.sheet_width_mm.value,
+        limits.sheet_border_mm.value,
+        gap,
+        band_end_mm=COUPON_LENGTH_MM + gap,
+    )
 
 
 def coupon_places(

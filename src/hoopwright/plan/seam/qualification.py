@@ -1,28 +1,22 @@
-"""Qualification of a weld procedure: which coupons and how many, what they prove, life, hardness and fracture place."""
+"""Qualification of a weld procedure: which coupons, how many, and where they lie on the sheet."""
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-import numpy as np
-
-from hoopwright.errors import InputError, require_finite, require_positive, require_range
+from hoopwright.errors import InputError, require_positive, require_range
 from hoopwright.findings import Check, Figure, Finding, Input, Source, gravest_first
-from hoopwright.kernels.seam_stats_life import LifeComparison, compare_lives
 from hoopwright.kernels.seam_stats_ratio import (
     MOST_COUPONS,
-    RatioResult,
-    compare,
     coupons_needed,
     each_power,
     equivalence_power,
     mean_power,
 )
-from hoopwright.plan.seam.lot_figures import TESTED
-from hoopwright.process.working import reckoned, stated
+from hoopwright.kernels.strip_nest import SheetPlate
+from hoopwright.plan.seam.coupon_places import CouponPlace, coupon_places
+from hoopwright.process.working import reckoned
 
 HOUSE_WELDS: Final = 6
 HOUSE_PARENTS: Final = 3
@@ -43,17 +37,27 @@ class CouponRow:
 
 @dataclass(frozen=True, slots=True)
 class CouponPlan:
-    """Coupons of a qualification. welds, parents : tensile coupons recommended; None where no number is enough."""
+    """Coupons of a qualification. welds, parents : tensile coupons recommended; None where no number is enough.
+
+    places : where the tensile coupons lie on the sheet, weld and parent in turn; empty where no sheet was given.
+    """
 
     rows: tuple[CouponRow, ...]
     welds: int | None
     parents: int | None
     figures: tuple[Figure, ...]
     findings: tuple[Finding, ...]
+    places: tuple[CouponPlace, ...] = ()
+    sheet: SheetPlate | None = None
 
 
 def plan_coupons(
-    part: str, cv: float, true_ratio: float = 0.98, power: float = 0.90, limit: float = 0.95
+    part: str,
+    cv: float,
+    true_ratio: float = 0.98,
+    power: float = 0.90,
+    limit: float = 0.95,
+    sheet: SheetPlate | None = None,
 ) -> CouponPlan:
     """Coupons needed so that a weld as good as `true_ratio` is proved better than `limit` of its parent.
 
@@ -106,8 +110,21 @@ def plan_coupons(
         *given,
         digits=2,
     )
-    findings = _coupon_findings(part, few, equal, house, power, shown)
-    return CouponPlan(_rows(equal), equal, equal, (*figures, shown), findings)
+    places, unplaced = _placed(part, sheet, equal or HOUSE_WELDS, equal or HOUSE_PARENTS)
+    findings = gravest_first((*_coupon_findings(part, few, equal, house, power, shown), *unplaced))
+    return CouponPlan(_rows(equal), equal, equal, (*figures, shown), findings, places, sheet)
+
+
+def _placed(
+    part: str, sheet: SheetPlate | None, welds: int, parents: int
+) -> tuple[tuple[CouponPlace, ...], tuple[Finding, ...]]:
+    if sheet is None:
+        return (), ()
+    try:
+        return coupon_places(sheet, welds, parents), ()
+    except InputError as refused:
+        said = f"{welds} weld and {parents} parent coupons do not lie on one sheet: {refused.must} fit."
+        return (), (Finding("caution", said, refused.remedy, f"{part}/qualify", "coupons-sheet"),)
 
 
 def _coupon_findings(
@@ -169,167 +186,3 @@ def _rows(tensile: int | None) -> tuple[CouponRow, ...]:
         CouponRow("radiograph", n, "every weld", "whole length", "ASTM E1742"),
         CouponRow("witness coupon a lot", 1, "same sheet, before the first ring", across, "house rule"),
     )
-
-
-@dataclass(frozen=True, slots=True)
-class Traverse:
-    """Hardness across a weld. width_mm : of the zone below half way from parent to least; drop_pct : of hardness."""
-
-    parent_HV: float
-    least_HV: float
-    width_mm: float
-    drop_pct: float
-
-
-def hardness_traverse(place_mm: Sequence[float], hardness_HV: Sequence[float]) -> Traverse:
-    """Softened width from a traverse; the outer quarters are taken as parent.
-
-    Raises
-    ------
-    InputError
-        Fewer than 9 points, places not rising, a hardness not above 0.
-    """
-    x = np.array([require_finite("place of the indent", p, "mm") for p in place_mm])
-    h = np.array([require_positive("hardness", v, "HV") for v in hardness_HV])
-    if x.size != h.size or x.size < 9 or np.any(np.diff(x) <= 0.0):
-        raise InputError("hardness traverse", x.size, "indents", "9 or more, from one side to the other", "indent more")
-    outer = max(2, x.size // 4)
-    parent = float(np.median(np.concatenate([h[:outer], h[-outer:]])))
-    least = float(h[outer:-outer].min())
-    half = 0.5 * (parent + least)
-    below = np.nonzero(h < half)[0]
-    if parent <= least or below.size == 0:
-        return Traverse(parent, least, 0.0, 0.0)
-    first, last = int(below[0]), int(below[-1])
-    if first == 0 or last == x.size - 1:
-        raise InputError("hardness traverse", x.size, "indents", "reaching into parent on both sides", "indent further")
-    left = float(np.interp(-half, -h[first - 1 : first + 1], x[first - 1 : first + 1]))
-    right = float(np.interp(half, h[last : last + 2], x[last : last + 2]))
-    return Traverse(parent, least, right - left, 100.0 * (1.0 - least / parent))
-
-
-@dataclass(frozen=True, slots=True)
-class Qualification:
-    """What the coupons prove."""
-
-    comparison: RatioResult
-    life: LifeComparison | None
-    traverse: Traverse | None
-    fractures: tuple[tuple[str, int], ...]
-    figures: tuple[Figure, ...]
-    findings: tuple[Finding, ...]
-
-
-def evaluate(
-    part: str,
-    welds_MPa: Sequence[float],
-    parents_MPa: Sequence[float],
-    fractures: Sequence[str] = (),
-    life: LifeComparison | None = None,
-    traverse: Traverse | None = None,
-    limit: float = 0.95,
-) -> Qualification:
-    """Strength of the weld against its own sheet; says what is proved, and what is merely not disproved.
-
-    Raises
-    ------
-    InputError
-        Fewer than two coupons of either.
-    """
-    compared = compare(welds_MPa, parents_MPa, (limit, 1.0 / limit))
-    at = f"{part}/qualify"
-    seen = Input("R", "strengths, weld over parent", f"{len(welds_MPa)} over {len(parents_MPa)}", "coupons", TESTED)
-    figures = [
-        reckoned(f"{at}/ratio", "weld over parent, geometric means", compared.ratio, "1", "mean ( R )", seen),
-        reckoned(f"{at}/ratio-bound", "the same, one-sided 95 % bound", compared.lower, "1", "bound ( R )", seen),
-        reckoned(
-            f"{at}/each-bound", "bound above which 90 % of welds lie", compared.each_lower, "1", "tolerance ( R )", seen
-        ),
-        reckoned(f"{at}/scatter", "pooled scatter", compared.cv, "1", "s ( R )", seen, digits=4),
-    ]
-    if life is not None:
-        line = Input("N", "life tests of weld and parent", "log-linear, separate slopes", "", TESTED)
-        figures.append(
-            reckoned(
-                f"{at}/life-ratio", "life over parent at the design amplitude", life.ratio, "1", "N", line, digits=2
-            )
-        )
-        figures.append(
-            reckoned(
-                f"{at}/life-bound", "the same, one-sided 95 % bound", life.lower, "1", "bound ( N )", line, digits=2
-            )
-        )
-    if traverse is not None:
-        figures.append(stated(f"{at}/softened-width", "softened width by hardness", traverse.width_mm, "mm", TESTED, 2))
-    counted = tuple(sorted(Counter(fractures).items(), key=lambda pair: -pair[1]))
-    findings = _evaluation_findings(at, compared, life, counted, limit)
-    return Qualification(compared, life, traverse, counted, tuple(figures), findings)
-
-
-def _evaluation_findings(
-    at: str, compared: RatioResult, life: LifeComparison | None, fractures: Sequence[tuple[str, int]], limit: float
-) -> tuple[Finding, ...]:
-    found: list[Finding] = []
-    check = Check(
-        "the mean is proved", compared.lower, limit, ">=", "1", TESTED, "stop", "test more parent coupons first", at
-    )
-    if not check.ok:
-        found.append(
-            Finding(
-                "stop",
-                f"The weld is not proved above {100 * limit:.0f} % of its parent; "
-                f"the bound is {100 * compared.lower:.1f} %.",
-                check.remedy,
-                f"{at}/ratio-bound",
-                "qualify-mean",
-                "",
-                check,
-            )
-        )
-    if not compared.equivalent:
-        found.append(
-            Finding(
-                "caution",
-                "Weld and parent are not shown to be equivalent within 5 %.",
-                "test more parent coupons of the same sheet",
-                f"{at}/ratio",
-                "qualify-equivalence",
-                "that no difference is significant is no claim",
-            )
-        )
-    if life is not None and life.lower < 0.5:
-        found.append(
-            Finding(
-                "caution",
-                f"Half of parent life is not proved; the bound is {life.lower:.2f}.",
-                "test more at the design amplitude",
-                f"{at}/life-bound",
-                "qualify-life",
-            )
-        )
-    if life is not None and life.outside:
-        found.append(
-            Finding(
-                "caution",
-                "The design amplitude lies outside the amplitudes tested.",
-                "test on both sides of it",
-                f"{at}/life-ratio",
-                "qualify-life-outside",
-            )
-        )
-    in_weld = sum(n for place, n in fractures if "parent" not in place.lower())
-    if in_weld:
-        total = sum(n for _, n in fractures)
-        found.append(
-            Finding(
-                "note",
-                f"{in_weld} of {total} coupons broke at or in the weld.",
-                "look at those sections first: mismatch, undercut, root",
-                at,
-                "qualify-fracture",
-            )
-        )
-    return gravest_first(found)
-
-
-__all__ = ["compare_lives", "evaluate", "hardness_traverse", "plan_coupons"]
