@@ -15,12 +15,16 @@ A figure's `identity` is the one on paper and in `hoopwright explain`. This page
 
 def page(keys: dict[str, str] | None = None) -> str:
     """One table for each shape of the file."""
-    known = KEYS if keys is None else keys
+    return shape_tables(HEAD, KEYS if keys is None else keys)
+
+
+def shape_tables(head: str, known: dict[str, str]) -> str:
+    """A page: head, then one table for each shape of "Shape.key" to meaning."""
     shapes: dict[str, list[tuple[str, str]]] = {}
     for name, meaning in known.items():
         shape, _, key = name.partition(".")
         shapes.setdefault(shape, []).append((key, meaning))
-    lines = [HEAD]
+    lines = [head]
     for shape, rows in shapes.items():
         lines += [f"## {shape}", "", "| key | meaning |", "|---|---|"]
         lines += [f"| `{key}` | {meaning} |" for key, meaning in rows]
