@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 import os
+from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import HealthCheck, settings
+
+if TYPE_CHECKING:
+    from hoopwright.plan.plate.plate_plan import PlatePlan
 
 # Drawn cases are the same in every CI run; on a desk they differ, so that new ones are found there.
 settings.register_profile(
@@ -16,6 +20,16 @@ settings.register_profile(
     suppress_health_check=[HealthCheck.too_slow],
 )
 settings.load_profile("house")
+
+
+@pytest.fixture(scope="session")
+def plate_plan() -> PlatePlan:
+    """The plan of the demonstration's end plate: eight seconds of press runs, made once a run."""
+    from hoopwright.design.demo import demo_liner
+    from hoopwright.plan.plate.plate_plan import plan_plate
+
+    return plan_plate(demo_liner())
+
 
 DEFECTS = ("skipped", "xfailed", "xpassed")
 

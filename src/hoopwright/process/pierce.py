@@ -36,7 +36,7 @@ class Trim:
 
     inner_mm, outer_mm : where the inner and the outer edge are cut, None to leave it. along : whether these are radii
     ("y", a hole pierced or an outside cut in the flat) or heights along the axis ("x", flanges trimmed). by : a punch
-    needs force, laser and lathe need none.
+    needs force, laser and lathe need none. zero_mm : what heights count from.
     """
 
     name: str
@@ -45,6 +45,7 @@ class Trim:
     outer_mm: float | None = None
     along: Along = "y"
     by: By = "punch"
+    zero_mm: float = 0.0
     settings: tuple[Figure, ...] = ()
 
     def __post_init__(self) -> None:
@@ -85,7 +86,7 @@ def run(workpiece: Workpiece, operation: Trim, card: ShopCard) -> Step:
 
 
 def _coordinate(section: Section, operation: Trim) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
-    return section.x_mm if operation.along == "x" else section.y_mm
+    return section.x_mm - operation.zero_mm if operation.along == "x" else section.y_mm
 
 
 def _places(section: Section, operation: Trim) -> tuple[int, int]:

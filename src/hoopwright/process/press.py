@@ -93,6 +93,13 @@ class Press:
         """Way of each tool to the shut press."""
         return {tool.name: sum(s.of(tool.name) for s in self.strokes) for tool in self.all_tools}
 
+    def standing(self, thickness_mm: float) -> tuple[PressTool, ...]:
+        """Faces as they stand on a sheet before the first stroke, the holder last."""
+        holder = self.holder
+        if isinstance(holder, (HolderGap, HolderCushion)):
+            return (*self.tools, holder.placed(thickness_mm))
+        return self.all_tools
+
     def shut_tools(self) -> tuple[tuple[PressTool, float], ...]:
         """Every face but the holder with its way to the shut press."""
         ways = self.travels()
@@ -121,7 +128,7 @@ def run(workpiece: Workpiece, operation: Press, card: ShopCard) -> PressStep:
     if section.mode != "revolution":
         raise InputError(f"{workpiece.part} form", section.mode, "", "a plate (revolution)", "press a plate")
     result, seats = pressed(section, operation, card)
-    record = record_of(result, _standing(operation, float(section.thickness_mm.max())), seats)
+    record = record_of(result, operation.standing(float(section.thickness_mm.max())), seats)
     after = carried(workpiece, result.section, operation.name)
     figures = press_figures(workpiece.part, operation, record, section, card)
     findings = press_findings(workpiece.part, operation, record, figures, card)
@@ -161,18 +168,11 @@ def pressed(section: Section, operation: Press, card: ShopCard) -> tuple[Result,
             card.friction.mu_press.value if tool.friction is None else tool.friction,
             rate if operation.holder is not None and tool.name == operation.holder.tool.name else None,
         )
-        for tool in _standing(operation, thickness)
+        for tool in operation.standing(thickness)
     )
     held = clamp(-1) if operation.outer_edge == "held" else clamp(0) if operation.inner_edge == "held" else None
     schedule = Schedule((*steps, *settled(steps[-1]), Release(supports=held)), tools)
     return run_section(section, schedule, section_metal(card.metal)), seats
-
-
-def _standing(operation: Press, thickness: float) -> tuple[PressTool, ...]:
-    holder = operation.holder
-    if isinstance(holder, (HolderGap, HolderCushion)):
-        return (*operation.tools, holder.placed(thickness))
-    return operation.all_tools
 
 
 def _steps(section: Section, operation: Press) -> tuple[list[KernelStep], int]:
