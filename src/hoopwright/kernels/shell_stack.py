@@ -110,6 +110,19 @@ class ShellStack:
         shaped = np.asarray(full).reshape(self.nodes, 3, -1)
         return shaped[:, :, 0] if single else shaped
 
+    def node_forces(self, moved: Vector, strain: Vector) -> Vector:
+        """What ties and holds do to each node, per radian, shape (N, 3). [N, N, N mm]
+
+        Internal forces less those of the free strain: nil but at followers, leaders and held nodes. On a follower it is
+        the force of its tie (and less that of ties it leads itself).
+
+        Parameters
+        ----------
+        moved : from `displaced`, shape (N, 3). strain : the free strain it was solved for, shape (N,).
+        """
+        load = self._thermal_load(strain[:, None], np.zeros((self.nodes, 1)))[:, 0]
+        return np.asarray((self.stiffness @ moved.ravel() - load).reshape(self.nodes, 3))
+
     def _thermal_load(self, strain: Vector, curvature: Vector) -> Vector:
         first = self.elements
         mean = 0.5 * (strain[first] + strain[first + 1])

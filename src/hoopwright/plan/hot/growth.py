@@ -336,15 +336,4 @@ def _findings(job: HotJob, known: dict[str, Figure]) -> list[Finding]:
                 "the metal must take the difference as stress",
             )
         )
-    resting = [t.joint.id for t in job.ties if t.joint.hold == "resting"]
-    if resting:
-        found.append(
-            Finding(
-                "note",
-                f"{job.liner.id}: {', '.join(resting)} rests; it is taken as closed, its force is not reckoned.",
-                "check that pressure or a spring keeps it closed",
-                job.identity("joints/resting"),
-                "resting-joint",
-            )
-        )
     return found

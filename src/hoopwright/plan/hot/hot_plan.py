@@ -17,6 +17,7 @@ from hoopwright.plan.hot.job import HotJob, hot_job
 from hoopwright.plan.hot.joints import Joints, plan_joints
 from hoopwright.plan.hot.leak import Leak, plan_leak
 from hoopwright.plan.hot.model import HotModel, hot_model
+from hoopwright.plan.hot.resting import resting_said, settled
 from hoopwright.plan.hot.spring_search import Alternative, spring_alternatives
 from hoopwright.plan.hot.springs import Springs, plan_springs
 from hoopwright.plan.hot.stacks import Stacks, plan_stacks
@@ -34,6 +35,7 @@ class HotPlan:
     growth: Growth
     constraint: Constraint
     joints: Joints
+    rests: tuple[list[Figure], list[Finding]]
     stacks: Stacks
     floats: Floats
     leak: Leak
@@ -44,7 +46,7 @@ class HotPlan:
     def grow_figures(self) -> tuple[Figure, ...]:
         """Figures of growth, constraint and joints."""
         groove = tuple(f for f in self.stacks.figures if "/stacks/groove/" in f.identity)
-        return (*self.growth.figures, *self.constraint.figures, *self.joints.figures, *groove)
+        return (*self.growth.figures, *self.constraint.figures, *self.joints.figures, *self.rests[0], *groove)
 
     @property
     def seal_figures(self) -> tuple[Figure, ...]:
@@ -61,7 +63,8 @@ class HotPlan:
     def grow_findings(self) -> tuple[Finding, ...]:
         """Findings of growth, constraint, joints and groove stack, gravest first."""
         groove = tuple(f for f in self.stacks.findings if f.topic == "stack-groove")
-        return gravest_first((*self.growth.findings, *self.constraint.findings, *self.joints.findings, *groove))
+        own = (*self.growth.findings, *self.constraint.findings, *self.joints.findings, *self.rests[1])
+        return gravest_first((*own, *groove))
 
     @property
     def seal_findings(self) -> tuple[Finding, ...]:
@@ -88,7 +91,8 @@ def plan_hot(liner: Liner, shop_folder: Path | None = None, history: History | N
         A card, or a figure on it, is not there.
     """
     job = hot_job(liner, shop_folder)
-    model = hot_model(job)
+    model, rests = settled(job)
+    job = model.job
     met = neighbours(job)
     times = None if history is None else with_history(job, history)
     history_model = None if times is None else hot_model(times.job)
@@ -101,6 +105,7 @@ def plan_hot(liner: Liner, shop_folder: Path | None = None, history: History | N
         plan_growth(model, met),
         plan_constraint(model),
         joints,
+        resting_said(job, rests),
         plan_stacks(job, joints),
         plan_floats(model, joints),
         plan_leak(job),
