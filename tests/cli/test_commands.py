@@ -77,6 +77,8 @@ def test_plan_of_one_ring_writes_its_papers_and_says_what_stops(liner_file: Path
     assert {"plan.json", "HD-401/HD-401-walk.pdf", "HD-401/HD-401-blank.dxf"} <= names
     data = json.loads((out / "plan.json").read_text(encoding="utf-8"))
     assert [ring["ring"] for ring in data["rings"]] == ["HD-401"]
+    taken = run("take", liner_file, out / "plan.json", "--records", tmp_path / "job", "--by", "MD")
+    assert taken.exit_code == exits.DONE and "expected sizes of HD-401 are in force" in taken.output
 
 
 def test_the_same_input_gives_the_same_bytes(liner_file: Path, tmp_path: Path) -> None:

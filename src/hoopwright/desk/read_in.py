@@ -73,8 +73,8 @@ def read_file(address: str | Path | None, what: str, file: Path, about: About, b
     wanted = kind(what)
     with records(address, create=True) as store:
         expected = _expected_range(store, about) if what == "girth" else None
-        content = _content(file)
-        table = read_readings_file(content, wanted.name, file.name, expected)
+        table = read_readings_file(file, wanted.name, file.name, expected)
+        content = file.read_bytes()
         digest = digest_of(content)
         with store.writing(writer_or_default(by), f"read: {file.name}") as write:
             there = write.find(SourceFile, digest)
@@ -116,13 +116,6 @@ def read_typed(
         with store.writing(writer_or_default(by), f"typed: {what}") as write:
             place = _Place(store, write, about)
             return place.stored(what, [place.reading(**row) for row in rows], ())
-
-
-def _content(file: Path) -> bytes:
-    try:
-        return file.read_bytes()
-    except OSError as problem:
-        raise InputError("file", str(file), "", f"readable ({problem.strerror})", "name the right file") from None
 
 
 def _unit(what: str) -> str:

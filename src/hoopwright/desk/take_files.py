@@ -66,8 +66,12 @@ def take(
 
 def _schema(file: Path) -> str:
     try:
-        if file.stat().st_size > MOST_BYTES:
-            raise InputError("file", str(file), "", f"at most {MOST_BYTES} bytes", "name the right file")
+        size = file.stat().st_size
+    except OSError as problem:
+        raise InputError("file", str(file), "", f"readable ({problem.strerror})", "name the right file") from None
+    if size > MOST_BYTES:
+        raise InputError("file", str(file), "", f"at most {MOST_BYTES} bytes", "name the right file")
+    try:
         text = file.read_text(encoding="utf-8-sig")
         data = json.loads(text) if file.suffix.lower() == ".json" else tomllib.loads(text)
     except OSError as problem:

@@ -17,11 +17,15 @@ LEAST_ROWS = 2
 
 def take_plan(store: Store, write: Writing, file: Path, _: Path | None) -> tuple[str, ...]:
     """Take the expected sizes of every ring of a plan; those of an older plan of the same ring are superseded."""
-    plan = json.loads(file.read_text(encoding="utf-8-sig"))
     try:
+        plan = json.loads(file.read_text(encoding="utf-8-sig"))
         new = [e for ring in plan["rings"] for e in _of_ring(plan, ring)]
     except (KeyError, TypeError, IndexError) as lack:
         raise InputError("plan", str(file), "", f"whole ({lack} is missing)", "plan the liner anew") from None
+    except json.JSONDecodeError:
+        raise InputError(
+            "plan", str(file), "", "a plan.json as hoopwright writes it", "name the plan's own file"
+        ) from None
     rings = sorted({e.part for e in new})
     older = [k for ring in rings for k in store.list(Expectation, part=ring, state="in force")]
     if older and {(e.part, e.mark) for e in new} <= {(k.thing.part, k.thing.mark) for k in older}:

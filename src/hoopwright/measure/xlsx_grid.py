@@ -122,7 +122,8 @@ def _text(cell: ElementTree.Element, strings: list[str], name: str, line: int) -
     place = f"cell {cell.get('r') or line}"
     if kind == "inlineStr":
         return "".join(text.text or "" for text in cell.iter(f"{MAIN}t")).strip()
-    if value is None:
+    if value is None or (value.strip() == "" and kind != "s"):
+        # some programs write an empty value beside a formula that was never worked out
         if cell.find(f"{MAIN}f") is not None:
             raise _refused(name, "a formula without a value", "a number", "paste values, then save", place, line)
         return ""
