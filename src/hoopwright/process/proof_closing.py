@@ -150,7 +150,7 @@ def closing(
         steps = _steps(section, node, opening, left_mm, curl_per_mm, camber, straight, finer * fine)
         return _let_go(section, steps, tools, release or Release(), metal, left_mm > 0.0)
 
-    result = _closed_somehow(closed)
+    result = closed(1) if left_mm > 0.0 else _closed_somehow(closed)
     history, end = result.history, result.step(SHUT)
     gap = history.travel_mm[:, 1, 1] + opening
     last = int(np.argmin(gap)) + 1

@@ -16,7 +16,7 @@ from hoopwright.design.shapes import ControlSize
 from hoopwright.errors import InputError, require_finite, require_range
 from hoopwright.findings import Figure, Input
 from hoopwright.kernels.profile import Profile
-from hoopwright.kernels.section import Release, Schedule, Section, Tool
+from hoopwright.kernels.section import Release, Schedule, Section, Support, Tool
 from hoopwright.kernels.section import Step as Stride
 from hoopwright.kernels.section import run as kernel_run
 from hoopwright.kernels.section.contour import extended
@@ -27,6 +27,8 @@ from hoopwright.process.size_figures import control_word
 from hoopwright.process.step import Step
 from hoopwright.process.working import reckoned
 from hoopwright.process.workpiece import Workpiece
+
+Stop = Literal["none", "forward", "aft"]
 
 INSIDE_MM = 20.0
 BEYOND_MM = 12.0
@@ -40,7 +42,7 @@ class ProofSize:
     """Settings of one hit.
 
     surface : profile of the segments' inside face, loaded. standing_mm : mean radius of their hull above that profile.
-    friction : ring on segments. controls : sizes to be told. least_in_mm : least mid radius as welded.
+    friction : ring on segments. stop : edge of the ring that a ledge holds along the axis. controls : sizes to be told. least_in_mm : least mid radius as welded.
     """
 
     number: int
@@ -50,6 +52,7 @@ class ProofSize:
     friction: float
     controls: tuple[ControlSize, ...]
     least_in_mm: float
+    stop: Stop = "none"
     settings: tuple[Figure, ...] = ()
 
     def __post_init__(self) -> None:
@@ -61,12 +64,14 @@ class ProofSize:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Stretched:
-    """The ring on the segments and off them. force_N : radial, whole ring; drift_mm : slid along the axis."""
+    """The ring on the segments and off them. force_N : radial, whole ring; drift_mm : slid along the axis; stop_N :
+    what its ledge pushes back with along the axis."""
 
     loaded: Section
     free: Section
     force_N: float
     drift_mm: float
+    stop_N: float
 
 
 def stretched(hoop: Section, operation: ProofSize, card: ShopCard) -> Stretched:
@@ -80,11 +85,13 @@ def stretched(hoop: Section, operation: ProofSize, card: ShopCard) -> Stretched:
             "cut the strip shorter, or stand the segments further out",
         )  # fmt: skip
     tool = Tool("segments", whole.moved(0.0, touch), operation.friction)
-    step = Stride("size", {"segments": (0.0, operation.standing_mm - touch)}, increments=STRIDES, hold=GUIDE)
+    edge = {"none": (), "forward": (Support(0, "x"),), "aft": (Support(-1, "x"),)}[operation.stop]
+    travel = {"segments": (0.0, operation.standing_mm - touch)}
+    step = Stride("size", travel, supports=edge, increments=STRIDES, hold=GUIDE)
     result = kernel_run(hoop, Schedule((step, Release()), (tool,)), section_metal(card.metal))
     end, middle = result.step("size"), hoop.x_mm.size // 2
     drift = float(result.section.x_mm[middle] - hoop.x_mm[middle])
-    return Stretched(end.section, result.section, float(end.push_N[0, 1]), drift)
+    return Stretched(end.section, result.section, float(end.push_N[0, 1]), drift, float(end.outer_N[0::3].sum()))
 
 
 def run(workpiece: Workpiece, operation: ProofSize, card: ShopCard) -> Step:
@@ -114,6 +121,8 @@ def run(workpiece: Workpiece, operation: ProofSize, card: ShopCard) -> Step:
                  Input("R_in", "least, as welded", operation.least_in_mm, "mm", ground), digits=2),
         reckoned(f"{place}/radial-force", "sum of radial force on the segments", done.force_N * 1e-3, "kN", "F / 1000",
                  Input("F", "contact pressure summed", done.force_N, "N", ground), digits=1),
+        reckoned(f"{place}/stop-force", "force of the ledge along the axis", done.stop_N * 1e-3, "kN", "F / 1000",
+                 Input("F", "reaction at the edge that is held", done.stop_N, "N", ground), digits=1),
         reckoned(f"{place}/drift", "slide of the ring along the axis", done.drift_mm, "mm", "x_free - x_in",
                  Input("x_free", "middle node, free", float(done.free.x_mm[done.free.x_mm.size // 2]), "mm", ground),
                  Input("x_in", "the same before", float(done.free.x_mm[done.free.x_mm.size // 2]) - done.drift_mm,

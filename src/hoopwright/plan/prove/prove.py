@@ -68,7 +68,7 @@ def prove_ring(plan: RingPlan, key: str, progress: Progress | None = None) -> Pr
     tell(f"{ring}: proof, segments")
     added = segments_add(plan)
     per_size = (added,) * len(plan.job.ring.controls)
-    tool = corrected(plan, lambda profile: sized(start, shop, formed.hoop, profile), per_size)
+    tool = corrected(plan, lambda profile, stop: sized(start, shop, formed.hoop, profile, stop), per_size)
     return _record(plan, key, coarse, start, found, formed, length, tool, added, time.process_time() - began)
 
 
@@ -129,6 +129,8 @@ def _record(
         stretch_pct=loaded["stretch"],
         springback_mm=max((a - b for a, b in loads), default=0.0),
         volume_share=final.volume_mm3() / final.volume_start_mm3() - 1.0,
+        ledge=tool.stop,
+        ledge_kN=abs(loaded["stop-force"]) if tool.stop != "none" else 0.0,
         figures=figures,
         reason=reason_of(plan, sizes, tool),
         runs=found.runs + formed.runs + len(formed.steps) + len(tool.steps) * (tool.turns + 1),
@@ -175,7 +177,7 @@ def _curl(plan: RingPlan, start: Start, formed: Formed, found: Search) -> CurlPr
         how=step.subtitle,
         radius_mm=1.0 / math.hypot(setting.curl_per_mm, setting.camber_per_mm),
         reckoned_mm=settings.plain_curl_radius_mm if closed_cone else settings.curl_radius_mm,
-        guide_deg=math.degrees(guide + (0.0 if closed_cone else start.cant_rad)),
+        guide_deg=0.0 if step.subtitle == "plain rolls" else math.degrees(guide + start.cant_rad),
         moment_Nm=known["moment"].value,
         side_moment_Nm=known["side-moment"].value,
         unguided_deg=None if found.unguided_rad is None else math.degrees(found.unguided_rad),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from hoopwright.findings import Figure
 from hoopwright.kernels.profile import Profile, Segment
@@ -106,9 +107,10 @@ class Proof:
     """A proof run of one ring.
 
     key : digest of everything it was made from. section : mid-line the rolls are cut to, in the frame of the ring.
-    face_shift_mm : radial correction of the segments' face by station of the reckoning. figures : of every step of the
-    proof walk. hollow_mm : greatest and rms deviation of the trimmed ring from the drawing. reason : why a residual
-    stays, empty where none does.
+    face_shift_mm : radial correction of the segments' face by station of the reckoning. profile_mm : greatest and rms
+    deviation of the trimmed ring from the drawing. ledge, ledge_kN : edge that has to be held along the axis on the
+    segments ("none", "forward", "aft"), and with what. figures : of every step of the proof walk. reason : why a
+    residual stays, empty where none does.
     """
 
     ring: str
@@ -129,6 +131,8 @@ class Proof:
     stretch_pct: float
     springback_mm: float
     volume_share: float
+    ledge: Literal["none", "forward", "aft"]
+    ledge_kN: float
     figures: tuple[Figure, ...]
     reason: str
     runs: int

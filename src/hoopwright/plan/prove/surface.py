@@ -20,7 +20,7 @@ from hoopwright.plan.job import with_trims
 from hoopwright.plan.ring_plan import RingPlan
 from hoopwright.plan.shapes import RingJob
 from hoopwright.process.proof_piece import section_of
-from hoopwright.process.proof_size import diameter_at
+from hoopwright.process.proof_size import Stop, diameter_at
 from hoopwright.process.step import Step
 from hoopwright.tools.segment_contour import SegmentContour, segment_contour
 
@@ -32,13 +32,14 @@ SHARE_OF_TOLERANCE = 0.1
 AIM = 0.5
 """Corrections go on until a control size misses by less than this share of what is allowed to be left."""
 
-Size = Callable[[Profile], tuple[Step, ...]]
+Size = Callable[[Profile, Stop], tuple[Step, ...]]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Corrected:
     """Profile found. shift_mm : radial correction of the reckoned face by station, shape (n,). before, steps : hits and
     trim on the profile as reckoned, and on the corrected one. missed_mm : of each control size, diameter, last.
+    stop : edge of the ring that a ledge holds.
     """
 
     surface: SegmentContour
@@ -47,6 +48,7 @@ class Corrected:
     steps: tuple[Step, ...]
     missed_mm: tuple[float, ...]
     turns: int
+    stop: Stop = "none"
 
 
 def surface_with(plan: RingPlan, shift_mm: Vector) -> SegmentContour:
@@ -67,22 +69,44 @@ def misses(job: RingJob, section: Section, added_mm: tuple[float, ...]) -> tuple
 
 
 def corrected(plan: RingPlan, size: Size, added_mm: tuple[float, ...]) -> Corrected:
-    """Profile whose ring, trimmed, has its control sizes."""
+    """Profile whose ring, trimmed, has its control sizes.
+
+    A ring that finds no place of its own on the segments (a cone slides until its contour stops it) is held by a ledge
+    at one edge, the one with the smaller radius first.
+    """
+    free = _corrected(plan, size, added_mm, "none")
+    if _settled(plan.job, free.missed_mm, 1.0):
+        return free
+    section = plan.job.section
+    edges: list[Stop] = ["aft", "forward"] if section.end[1] <= section.start[1] else ["forward", "aft"]
+    for edge in edges:
+        held = _corrected(plan, size, added_mm, edge)
+        if _settled(plan.job, held.missed_mm, 1.0):
+            return replace(held, before=free.before)
+    return free
+
+
+def _settled(job: RingJob, missed: tuple[float, ...], share: float) -> bool:
+    """Whether every control size misses by less than a share of what may be left."""
+    return all(
+        abs(m) < share * SHARE_OF_TOLERANCE * control.tolerance_mm
+        for m, control in zip(missed, job.ring.controls, strict=True)
+    )
+
+
+def _corrected(plan: RingPlan, size: Size, added_mm: tuple[float, ...], stop: Stop) -> Corrected:
     job = plan.job
-    allowed = [AIM * SHARE_OF_TOLERANCE * control.tolerance_mm for control in job.ring.controls]
     shift = np.zeros_like(job.stations.x)
     surface = surface_with(plan, shift)
-    before = steps = size(surface.profile)
+    before = steps = size(surface.profile, stop)
     for turn in range(1, TURNS + 1):
         missed = misses(job, section_of(steps[-1].workpiece), added_mm)
-        if all(abs(m) <= a for m, a in zip(missed, allowed, strict=True)) and turn > 2:
-            break
-        if turn == TURNS:
+        if (turn > 2 and _settled(job, missed, AIM)) or turn == TURNS:
             break
         shift = np.clip(shift + _turn(job, surface, steps, missed), -MOST_MM, MOST_MM)
         surface = surface_with(plan, shift)
-        steps = size(surface.profile)
-    return Corrected(surface, shift, before, steps, missed, turn)
+        steps = size(surface.profile, stop)
+    return Corrected(surface, shift, before, steps, missed, turn, stop)
 
 
 def _turn(job: RingJob, surface: SegmentContour, steps: tuple[Step, ...], missed: tuple[float, ...]) -> Vector:

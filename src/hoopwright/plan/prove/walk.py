@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from hoopwright.errors import NotConverged
 from hoopwright.kernels.profile import Profile
 from hoopwright.kernels.section import Section
 from hoopwright.kernels.segment_hull import girth_factor
@@ -61,13 +62,18 @@ def _curl_step(start: Start, shop: Shop, middle: Profile, before: object, settin
 
 
 def _passes(start: Start, shop: Shop, middle: Profile, piece: SectionPiece, closed: bool) -> list[Step]:
+    """Pass by pass; a pass part of the way down that the kernel cannot hold still is taken together with the next."""
     steps: list[Step] = []
     settings, radius = shop.plan.settings, shop.plan.job.limits.roll_pitch_radius_mm.value
     for number, one in enumerate(settings.passes, start=1):
         operation = proof_roll.ProofPass(
             number, len(settings.passes), one.share, shop.rolls(middle), start.node, radius, closed, one.figures
         )
-        steps.append(proof_roll.run(steps[-1].workpiece if steps else piece, operation, shop.card))
+        try:
+            steps.append(proof_roll.run(steps[-1].workpiece if steps else piece, operation, shop.card))
+        except NotConverged:
+            if number == len(settings.passes):
+                raise
     return steps
 
 
@@ -95,21 +101,24 @@ def _formed_in_ring(
     return Formed((curl, close, *steps), found.setting, hoop, rolled, found.runs)
 
 
-def sized(start: Start, shop: Shop, hoop: SectionPiece, surface: Profile) -> tuple[Step, ...]:
+def sized(
+    start: Start, shop: Shop, hoop: SectionPiece, surface: Profile, stop: proof_size.Stop = "none"
+) -> tuple[Step, ...]:
     """Every hit on segments of this profile, then the edges trimmed off."""
     plan, card = shop.plan, shop.card
     job, settings = plan.job, plan.settings
     least = float(hoop.section.y_mm.min())
     steps: list[Step] = []
-    for number, stop in enumerate(settings.stops, start=1):
+    for number, setting in enumerate(settings.stops, start=1):
         operation = proof_size.ProofSize(
             number,
             len(settings.stops),
             surface,
-            stop.standing_mm * girth_factor(settings.segments.count),
+            setting.standing_mm * girth_factor(settings.segments.count),
             job.friction.mu_segment_ring.value,
             job.ring.controls,
             least,
+            stop,
             (settings.stop_figures[number - 1],),
         )
         steps.append(proof_size.run(steps[-1].workpiece if steps else hoop, operation, card))
