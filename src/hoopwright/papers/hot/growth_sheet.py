@@ -13,9 +13,11 @@ from hoopwright.papers.pictures.hot_overlay import Callout, Outline, hot_overlay
 from hoopwright.papers.prose import Column, heading, paragraph, table
 from hoopwright.papers.scales import fitting, paper_box, scale_text
 from hoopwright.papers.sheet_frame import INNER_WIDTH
+from hoopwright.plan.hot.films import film_sum_W_per_m2K
 from hoopwright.plan.hot.gaps import GapCourse, extremes
 from hoopwright.plan.hot.hot_plan import HotPlan
 from hoopwright.plan.hot.model import port_place
+from hoopwright.plan.hot.startup import SHEET_AIR_W_PER_M2K
 
 SHOWN_S = 200.0
 
@@ -48,6 +50,7 @@ def growth_blocks(plan: HotPlan) -> list[Block]:
         *_gap_pictures(plan),
         *figure_table(plan.joints.figures, "gaps"),
         heading("E", "Constraint stress, elastic; not a life"),
+        *(paragraph(line, INNER_WIDTH) for line in film_assumptions(plan)),
         *figure_table([f for f in plan.constraint.figures if "/constraint/" in f.identity], "stress"),
         *figure_table([f for f in plan.constraint.figures if f.identity.endswith("/misfit")], "misfit"),
         heading("F", "Stack at the aft groove"),
@@ -55,6 +58,23 @@ def growth_blocks(plan: HotPlan) -> list[Block]:
         *finding_blocks(plan.grow_findings, "G"),
     ]
     return blocks
+
+
+def film_assumptions(plan: HotPlan) -> list[str]:
+    """What the stress figures take for granted about heat."""
+    job = plan.job
+    films = [film_sum_W_per_m2K(job, k) for k in range(len(job.parts))]
+    known = [f for f in films if f is not None]
+    if len(known) < len(films):
+        return ["Temperature steps at the welds: without an operating point no film is known to conduct against."]
+    given = job.liner.thermal.start_up if job.liner.thermal is not None else None
+    own = None if given is None else given.sheet_air_W_per_m2K
+    basis = "as given" if own is not None else "assumed, common practice, no source"
+    air = own if own is not None else SHEET_AIR_W_PER_M2K
+    return [
+        f"Temperatures are conducted along the sheet against films: air side {air:g} W/(m² K), {basis}; gas side so "
+        f"that each part keeps its steady temperature; both together {min(known):.0f} to {max(known):.0f} W/(m² K).",
+    ]
 
 
 def _stations(plan: HotPlan) -> list[Block]:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import datetime as dt
 
+from hoopwright.kernels.gap_flow import ENTRANCE
 from hoopwright.papers.blocks import Block, space
 from hoopwright.papers.hot.common import figure_table, finding_blocks, sheet_pdf, title_of
 from hoopwright.papers.numbers import written
 from hoopwright.papers.prose import Column, heading, paragraph, table
 from hoopwright.papers.sheet_frame import INNER_WIDTH
 from hoopwright.plan.hot.hot_plan import HotPlan
+from hoopwright.plan.hot.leak import ENTRANCE_BAND
 from hoopwright.plan.hot.stacks import mend_words
 
 
@@ -29,6 +31,7 @@ def seal_blocks(plan: HotPlan) -> list[Block]:
         paragraph(
             "One model from creeping to choked flow; the hand formula stands beside it.", INNER_WIDTH, 3.0, "italic"
         ),
+        *(paragraph(line, INNER_WIDTH) for line in leak_assumptions(plan)),
         *figure_table(plan.leak.figures, "leak"),
         heading("C", "Spring plate, in short"),
         *figure_table(
@@ -36,6 +39,20 @@ def seal_blocks(plan: HotPlan) -> list[Block]:
             "spring",
         ),
         *finding_blocks(plan.seal_findings, "D"),
+    ]
+
+
+def leak_assumptions(plan: HotPlan) -> list[str]:
+    """What the leak figures take for granted."""
+    operating = plan.job.liner.operating
+    if operating is None or not plan.leak.figures:
+        return []
+    low, high = ENTRANCE_BAND
+    return [
+        f"Taken for granted: dry air as a perfect gas, at rest at {written(operating.inlet_degC, 0)} °C and "
+        f"{written(operating.inlet_pressure_kPa, 0)} kPa, {written(operating.pressure_drop_kPa, 1)} kPa of drop at "
+        f"every port; entrance loss {ENTRANCE:g} ({low:g} to {high:g} in the band), smooth land, sharp exit, no rotation, "
+        "no cross flow; barrel in the middle of its bore unless said.",
     ]
 
 

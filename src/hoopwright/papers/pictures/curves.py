@@ -61,7 +61,10 @@ def curves(axes: Axes, shown: Sequence[Curve], title: str) -> Drawing:
     ys = [p[1] for c in shown for p in c.points] + [level for level, _ in axes.levels]
     x0, x1 = min(xs), max(xs)
     y0, y1 = min(ys), max(ys)
-    y0, y1 = y0 - 0.05 * (y1 - y0 or 1.0), y1 + 0.05 * (y1 - y0 or 1.0)
+    span = y1 - y0 or 1.0
+    # words stand under a mark: leave them room over the axis
+    deep = any(point[1] < y0 + 0.1 * span for point, _ in axes.marks)
+    y0, y1 = y0 - (0.18 if deep else 0.05) * span, y1 + 0.05 * span
 
     def on(point: Point) -> Point:
         x = axes.width_mm * (point[0] - x0) / (x1 - x0 or 1.0)

@@ -153,14 +153,14 @@ def _joint(model: HotModel, outer: int, inner: int, name: str) -> list[Figure]:
     pair = welded_pair(radius, part.thickness_mm, young.value, nu.value, strains[0] - strains[1], part.thickness_mm)
     first = reckoned(
         job.identity(f"joints/{name}/pair-stress"),
-        f"{name}: stress of two long cylinders with this misfit, beyond one thickness",
+        f"{name}: stress of two long cylinders with this misfit",
         pair.mises,
         "MPa",
         "0.47 E de",
         young.as_input("E"),
         misfit.as_input("de"),
         digits=0,
-        note="first look: equal long cylinders, temperature stepping at the weld; laps are shorter",
+        note="first look: equal long cylinders, beyond one thickness, temperature stepping; laps are shorter",
     )
     return [misfit, first]
 

@@ -309,7 +309,7 @@ def _motion(job: HotJob, figures: list[Figure]) -> None:
     figures.append(
         reckoned(
             f"{washer.id}/float/edge-radius",
-            "edge radius that climbs a step of 0.05 mm when pushed as hard as it is loaded",
+            "edge radius that climbs a step of 0.05 mm, pushed as hard as loaded",
             radius,
             "mm",
             "s / ( 1 - cos ( atan ( 1 ) - atan ( mu ) ) )",

@@ -16,6 +16,9 @@ from hoopwright.plan.hot.model import HotModel, port_place
 
 Vector = NDArray[np.float64]
 
+HALVINGS = 14
+EXTREME_MM = 1e-3
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Neighbours:
@@ -46,10 +49,16 @@ class GapCourse:
     closes: bool
 
 
+def places_strain(times: HotTimes) -> Vector:
+    """Free strain of every given place through time, (m, n)."""
+    places = [part for part in times.job.parts for _ in part.places]
+    return np.array([part.strain.at(warm) for part, warm in zip(places, times.warm, strict=True)])
+
+
 def courses(model: HotModel, times: HotTimes, met: Neighbours) -> tuple[GapCourse, ...]:
     """Every gap for which the temperatures are known, through time."""
     job, liner = model.job, model.job.liner
-    strain = _strains(times)
+    strain = places_strain(times)
     found: list[GapCourse] = []
     aft, plate = job.aft_outer, job.plate
     if aft is not None:
@@ -69,7 +78,7 @@ def courses(model: HotModel, times: HotTimes, met: Neighbours) -> tuple[GapCours
                     True,
                 )
             )
-        found.append(GapCourse("aft-slip", "aft end of the outer shell along the axis, aft positive", u[1], 0.0, False))
+        found.append(GapCourse("aft-slip", "aft end of the outer shell along the axis", u[1], 0.0, False))
     if plate is not None and liner.nozzle is not None and met.casing is not None and liner.port_pitch_radius_mm > 0.0:
         u = np.einsum("cm,mt->ct", model.rows[model.node(plate, port_place(job))], strain)
         nozzle = liner.nozzle
@@ -83,16 +92,6 @@ def courses(model: HotModel, times: HotTimes, met: Neighbours) -> tuple[GapCours
     return tuple(found)
 
 
-def _strains(times: HotTimes) -> Vector:
-    """Free strain of every place through time, (m, n)."""
-    rows, k = [], 0
-    for part in times.job.parts:
-        for _ in part.places:
-            rows.append(part.strain.at(times.warm[k]))
-            k += 1
-    return np.array(rows)
-
-
 def steady_times(job: HotJob) -> HotTimes:
     """The steady state as a history of one row."""
     liner = job.liner
@@ -104,6 +103,39 @@ def steady_times(job: HotJob) -> HotTimes:
         beside["casing"] = np.array([liner.nozzle.casing_degC])
         beside["casing_mean"] = np.array([liner.nozzle.casing_mean_degC])
     return HotTimes(job, np.zeros(1), warm, beside, "steady temperatures of the liner file")
+
+
+def refined(model: HotModel, times: HotTimes, met: Neighbours) -> HotTimes:
+    """The same course with times put in where an extreme or a closing lies between two rows: temperatures run straight
+    between rows, gaps do not. Halved until extremes move by less than 1 um."""
+    whole = times
+    last: Vector | None = None
+    for _ in range(HALVINGS):
+        found = courses(model, whole, met)
+        ends = np.array([[g.values.min(), g.values.max()] for g in found])
+        if whole.times.size < 2 or (last is not None and np.abs(ends - last).max(initial=0.0) < EXTREME_MM):
+            return whole
+        last = ends
+        wanted: set[int] = set()
+        for gap in found:
+            for k in (int(np.argmin(gap.values)), int(np.argmax(gap.values))):
+                wanted |= {k - 1, k}
+            if gap.closes:
+                wanted |= {int(k) for k in np.flatnonzero(np.diff(np.signbit(gap.values)))}
+        whole = _halved(whole, sorted(k for k in wanted if 0 <= k < whole.times.size - 1))
+    return whole
+
+
+def _halved(times: HotTimes, intervals: list[int]) -> HotTimes:
+    at = np.array(intervals, dtype=np.int64)
+    middle = 0.5 * (times.times[at] + times.times[at + 1])
+    put = at + 1
+
+    def mid(values: Vector) -> Vector:
+        return np.insert(values, put, 0.5 * (values[..., at] + values[..., at + 1]), axis=-1)
+
+    beside = {name: mid(values) for name, values in times.neighbours.items()}
+    return HotTimes(times.job, np.insert(times.times, put, middle), mid(times.warm), beside, times.said)
 
 
 @dataclass(frozen=True, slots=True)

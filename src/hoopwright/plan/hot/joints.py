@@ -9,8 +9,9 @@ from numpy.typing import NDArray
 
 from hoopwright.errors import InputError
 from hoopwright.findings import Band, Check, Figure, Finding, Input, Source
-from hoopwright.plan.hot.gaps import Extremes, GapCourse, Neighbours, courses, extremes, steady_times
+from hoopwright.plan.hot.gaps import Extremes, GapCourse, Neighbours, courses, extremes, refined, steady_times
 from hoopwright.plan.hot.history import HotTimes
+from hoopwright.plan.hot.laps import lap_figures
 from hoopwright.plan.hot.model import HotModel
 from hoopwright.plan.hot.startup import ASSUMED, Start, start_of, started
 from hoopwright.process.working import reckoned
@@ -80,7 +81,10 @@ def plan_joints(
     gaps: tuple[GapCourse, ...] = ()
     if times is not None:
         used = history_model if history_model is not None else model
+        if history is not None:
+            times = refined(used, times, met)
         gaps = courses(used, times, met)
+        figures += lap_figures(used, times)
         sampled = [courses(used, one, met) for one in drawn]
         for number, gap in enumerate(gaps):
             spread = [(float(s[number].values.min()), float(s[number].values.max())) for s in sampled]

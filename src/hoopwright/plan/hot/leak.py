@@ -102,6 +102,7 @@ def plan_leak(job: HotJob) -> Leak:
         )
     _beside(job, figures, wide, thin, supply, back)
     _off_centre(job, figures, wide * bore, thin * barrel, supply, back)
+    _warm_air(job, figures, wide * bore, thin * barrel, supply, back)
     _pad_face(job, figures, supply, back)
     total = next(f for f in figures if f.identity.endswith("leak/all-hot"))
     flow = operating.air_flow_kg_per_s * 1e3
@@ -209,6 +210,29 @@ def _off_centre(job: HotJob, figures: list[Figure], wide: float, thin: float, su
     )
 
 
+def _warm_air(job: HotJob, figures: list[Figure], wide: float, thin: float, supply: float, back: float) -> None:
+    """The same gap if its walls have warmed the air half-way to the washer's temperature: less leaks."""
+    washer, operating = job.liner.washer, job.liner.operating
+    assert washer is not None and operating is not None
+    warm = 0.5 * (operating.inlet_degC + washer.metal_degC)
+    through = ring_gap(0.5 * (wide + thin), 0.5 * (wide - thin), washer.thickness_mm, supply, back, air(warm))
+    ground = job.source("operating point, bore and barrel")
+    figures.append(
+        reckoned(
+            f"{washer.id}/leak/all-warm-air",
+            "air past all washers, hot, air warmed half-way to the washer",
+            job.liner.ports * through.flow,
+            "g_per_s",
+            "n m ( T )",
+            Input("n", "ports", float(job.liner.ports), "", ground),
+            Input("T", "air in the gap", warm, "degC", ground),
+            Input("m", "one port", through.flow, "g_per_s", ground),
+            digits=2,
+            note="how much the gap's walls warm the air is not known",
+        )
+    )
+
+
 def _pad_face(job: HotJob, figures: list[Figure], supply: float, back: float) -> None:
     """What a pad and washer out of flat let through under the washer, if the gap were half the sum of both all
     round."""
@@ -229,7 +253,7 @@ def _pad_face(job: HotJob, figures: list[Figure], supply: float, back: float) ->
     figures.append(
         reckoned(
             f"{washer.id}/leak/pad-face",
-            "air under one washer if pad and washer are at their limits of flatness",
+            "air under one washer, pad and washer at their limits of flatness",
             through.flow,
             "g_per_s",
             "m ( h , L )",
