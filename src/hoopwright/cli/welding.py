@@ -1,4 +1,4 @@
-"""The command `weld` and its parts: setting, trials, fit-up, coupons, qualify, lot, assembly."""
+"""The command `weld` and its parts: setting, trials, fit-up, coupons, qualify, lot, learn, assembly."""
 
 from __future__ import annotations
 
@@ -213,6 +213,9 @@ def lot(
         float | None, typer.Option("--specified", help="Strength the specification asks, MPa.")
     ] = None,
     material: Annotated[str | None, typer.Option("--material", help="Alloy card; gives a seam card too.")] = None,
+    records: Annotated[str | None, typer.Option("--records", help="Take the lot from the records here.")] = None,
+    enter: Annotated[bool, typer.Option("--enter", help="Write a stop and its findings into the records.")] = False,
+    by: Annotated[str | None, typer.Option("--by", help="Who writes; else HOOPWRIGHT_BY, else the name here.")] = None,
     limits: Limits = "demo-house",
     out: Out = None,
     date: Day = None,
@@ -225,11 +228,35 @@ def lot(
 
     def run() -> int:
         day = paper_date(date)
+        if records is not None:
+            from hoopwright.desk.weld_records import weld_lot_recorded
+
+            return _shown(
+                weld_lot_recorded(records, name, thickness, cut_length, limits, cards, out, day, specified, enter, by),
+                json,
+            )
         return _shown(
             weld_lot(file, name, thickness, cut_length, limits, cards, out, day, retest, specified, material), json
         )
 
     _done(run, json)
+
+
+@app.command()
+def learn(
+    material: Material,
+    thickness: Thickness,
+    records: Annotated[str | None, typer.Option("--records", help="Address of the records; else as set.")] = None,
+    procedure: Annotated[str | None, typer.Option("--procedure", help="Only lots of this weld procedure.")] = None,
+    limits: Limits = "house",
+    out: Out = None,
+    cards: ShopFolder = None,
+    json: Json = False,
+) -> None:
+    """What the lots of the records have shown of a seam: shrinkage, strength, mismatch; its card for the plans."""
+    from hoopwright.desk.weld_records import weld_learn
+
+    _done(lambda: _shown(weld_learn(records, material, thickness, procedure, limits, cards, out), json), json)
 
 
 @app.command()

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
-from simulated_rules import one_factor_at_a_time
+from simulated_rules import best_of_random, one_factor_at_a_time
 from simulated_welder import SEEDS, Kind, Machine
 
 from hoopwright.cards.alloy import alloy
@@ -19,8 +20,30 @@ METAL = heat_card(alloy("N06625")).metal
 
 
 @dataclass(frozen=True)
+class Run:
+    """One machine: what the planner ended with, and both rules with as many trials. Margins are true ones."""
+
+    share: float
+    best: float
+    inside: bool
+    margin: float
+    speaks: bool
+    confirmed: bool
+    passes: float
+    true: float
+    rule_inside: bool
+    rule_margin: float
+    random_inside: bool
+    random_margin: float
+
+
+@dataclass(frozen=True)
 class Score:
-    """Shares over windows. good : only windows whose best margin is above 1; spoken : only where the planner speaks."""
+    """Shares over windows. Only windows whose best margin is above 1 count, but for `speaks`, `promised` and `true`.
+
+    rule : one factor at a time; random : best of random trials; spoken_* : where the planner speaks; confirmed_* :
+    where it speaks and three confirmation welds pass.
+    """
 
     windows: int
     inside: float
@@ -28,9 +51,13 @@ class Score:
     given_away: float
     rule_inside: float
     rule_above_two: float
+    random_inside: float
+    random_above_two: float
     speaks: float
-    spoken_inside: float
     spoken: int
+    spoken_inside: float
+    spoken_above_two: float
+    confirmed_above_two: float
     promised: float
     true: float
 
@@ -51,29 +78,52 @@ def planned(machine: Machine, count: int, seed: int = 0) -> tuple[Verdict, int]:
         read = np.vstack([read, machine.weld(made[-1])])
 
 
-def score(kind: Kind, count: int, seeds: Sequence[int] | None = None, welds: int = 200) -> Score:
-    """The planner and one factor at a time with the same number of trials on the same machines."""
-    rows = []
-    for seed in seeds if seeds is not None else SEEDS[kind]:
+@cache
+def runs(kind: Kind, count: int, seeds: tuple[int, ...], welds: int = 200) -> tuple[Run, ...]:
+    """The planner, one factor at a time and random trials, as many each, on the same machines."""
+    made = []
+    for seed in seeds:
         machine = Machine(seed, kind)
         verdict, read = planned(machine, count)
-        margin, best = float(machine.margin(verdict.settings)[0]), machine.best()[1]
-        rule = one_factor_at_a_time(Machine(seed, kind), count)
-        rows.append(
-            (
-                bool(machine.inside(verdict.settings)[0]), margin > 2.0, best - margin, bool(machine.inside(rule)[0]),
-                float(machine.margin(rule)[0]) > 2.0, verdict.speaks(read), best > 1.0, verdict.passes,
-                machine.yield_share(verdict.settings, welds),
+        confirmed = bool(machine.passes(machine.weld(verdict.settings, 3)).all())
+        rule, drawn = (find(Machine(seed, kind), count) for find in (one_factor_at_a_time, best_of_random))
+        made.append(
+            Run(
+                machine.share_inside(), machine.best()[1], bool(machine.inside(verdict.settings)[0]),
+                float(machine.margin(verdict.settings)[0]), verdict.speaks(read), confirmed, verdict.passes,
+                machine.yield_share(verdict.settings, welds), bool(machine.inside(rule)[0]),
+                float(machine.margin(rule)[0]), bool(machine.inside(drawn)[0]), float(machine.margin(drawn)[0]),
             )
         )  # fmt: skip
-    table = np.array(rows, dtype=float)
-    good, spoken = table[table[:, 6] > 0.0], table[table[:, 5] > 0.0]
-    means = good.mean(axis=0) if len(good) else np.full(9, np.nan)
+    return tuple(made)
+
+
+def score(kind: Kind, count: int, seeds: Sequence[int] | None = None, widest: float = 1.0) -> Score:
+    """Scores; `widest` leaves out machines whose window takes a larger share of the box."""
+    made = [run for run in runs(kind, count, tuple(seeds or SEEDS[kind])) if run.share <= widest]
+    good, spoken = [run for run in made if run.best > 1.0], [run for run in made if run.speaks]
+    held = [run for run in spoken if run.confirmed]
+
+    def share(of: Sequence[Run], what: Callable[[Run], bool | float]) -> float:
+        return float(np.mean([what(run) for run in of])) if of else 1.0
+
     return Score(
-        len(good), means[0], means[1], float(np.median(good[:, 2])) if len(good) else np.nan, means[3], means[4],
-        float(table[:, 5].mean()), float(spoken[:, 0].mean()) if len(spoken) else 1.0, len(spoken),
-        float(table[:, 7].mean()), float(table[:, 8].mean()),
-    )  # fmt: skip
+        len(good),
+        share(good, lambda r: r.inside),
+        share(good, lambda r: r.margin > 2.0),
+        float(np.median([r.best - r.margin for r in good])) if good else float("nan"),
+        share(good, lambda r: r.rule_inside),
+        share(good, lambda r: r.rule_margin > 2.0),
+        share(good, lambda r: r.random_inside),
+        share(good, lambda r: r.random_margin > 2.0),
+        share(made, lambda r: r.speaks),
+        len(spoken),
+        share(spoken, lambda r: r.inside),
+        share(spoken, lambda r: r.margin > 2.0),
+        share(held, lambda r: r.margin > 2.0),
+        share(made, lambda r: r.passes),
+        share(made, lambda r: r.true),
+    )
 
 
 def error(share: float, count: int) -> float:

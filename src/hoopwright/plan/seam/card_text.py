@@ -62,7 +62,12 @@ def lot_card(verdict: LotVerdict, lot: WeldLot, material: str, thickness_mm: flo
     if worst:
         gauged = Source("measured", f"weld lot {lot.lot}, worst of {len(worst)} rings not rejected")
         rows.append(CardFigure("mismatch_mm", max(worst), "mm", gauged))
-    title = f"Seam of {material}, {thickness_mm:g} mm, as lot {lot.lot} showed it"
+    return seam_card_text(material, thickness_mm, f"as lot {lot.lot} showed it", rows, invented)
+
+
+def seam_card_text(material: str, thickness_mm: float, told: str, rows: Sequence[CardFigure], invented: bool) -> str:
+    """A card of some figures; the rest is what usually comes."""
+    title = f"Seam of {material}, {thickness_mm:g} mm, {told}"
     return _text(seam_card_id(material, thickness_mm), title, rows, USUAL, invented)
 
 
