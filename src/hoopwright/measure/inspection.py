@@ -10,7 +10,10 @@ from hoopwright.design.shapes import Liner, Ring
 from hoopwright.kernels.circles.alike import readings_needed
 from hoopwright.kernels.statistics.uncertainty import Budget, Term, budget
 from hoopwright.measure.decision import Rule
+from hoopwright.measure.gauge_doubt import roundness_budget, trace_budget
 
+TURN_READINGS = 37
+"""Readings a turn that the standard budget is made for; more of them change little."""
 SAFE_SHARE = 0.25
 """A gauge is good where U is at most this share of the tolerance's whole width (common practice, no source)."""
 
@@ -64,8 +67,8 @@ def gauge_budgets() -> dict[str, Budget]:
         "girth tape, read twice": budget(
             [Term("tape accuracy", 0.015, dof=50.0), Term("repeat", 0.010, dof=1.0e6), Term("temperature", 0.003)]
         ),
-        "indicator on a turntable": budget([Term("indicator", 0.005, "uniform"), Term("table", 0.002)]),
-        "contour tracer": budget([Term("tracer", 0.010, "uniform")]),
+        "indicator on a turntable": roundness_budget(TURN_READINGS),
+        "contour tracer": trace_budget(),
         "ball micrometer": budget([Term("micrometer", 0.005, "uniform"), Term("repeat", 0.002)]),
         "height gauge": budget([Term("height gauge", 0.02, "uniform"), Term("edge", 0.02, "uniform")]),
     }
