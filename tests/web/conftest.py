@@ -42,9 +42,13 @@ def free_port(host: str = "127.0.0.1") -> int:
         return int(probe.getsockname()[1])
 
 
-def running(folder: Path, settings: Settings | None = None, **more: object) -> Iterator[Served]:
-    """Serve a job folder while the test runs."""
+def running(
+    folder: Path, settings: Settings | None = None, like: Job | None = None, **more: object
+) -> Iterator[Served]:
+    """Serve a job folder while the test runs; `like` has reckoned the same liner before."""
     job = open_job(folder)
+    if like is not None:
+        job.learn_from(like)
     board(job)
     used = settings or Settings(folder, port=free_port())
     config = uvicorn.Config(
@@ -70,9 +74,9 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
 
 
 @pytest.fixture
-def own(tmp_path: Path) -> Iterator[Served]:
+def own(tmp_path: Path, served: Served) -> Iterator[Served]:
     """The demonstration, for one test that writes."""
-    yield from running(tmp_path / "demo")
+    yield from running(tmp_path / "demo", like=served.job)
 
 
 @pytest.fixture(scope="session")

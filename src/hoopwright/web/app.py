@@ -9,10 +9,11 @@ from hoopwright import __version__
 from hoopwright.desk.page.job import Job
 from hoopwright.web import answers
 from hoopwright.web.guard import Guard
-from hoopwright.web.routes import api, desk_pages, files, inspection_pages, machine_pages
+from hoopwright.web.routes import api, desk_pages, editing_pages, files, inspection_pages, live, machine_pages
 from hoopwright.web.settings import Settings
 from hoopwright.web.state import Shop
 from hoopwright.web.token_door import TokenDoor
+from hoopwright.web.work import Bench
 
 
 def create_app(job: Job, settings: Settings) -> FastAPI:
@@ -31,9 +32,11 @@ def create_app(job: Job, settings: Settings) -> FastAPI:
     answers.install(app)
     app.include_router(files.router(shop))
     app.include_router(api.router(shop))
+    app.include_router(live.router(shop, Bench()))
     app.include_router(machine_pages.router(shop))
     app.include_router(inspection_pages.router(shop))
     app.include_router(desk_pages.router(shop))
+    app.include_router(editing_pages.router(shop))
     app.add_middleware(GZipMiddleware, minimum_size=900, compresslevel=5)
     app.add_middleware(TokenDoor, settings=settings)
     app.add_middleware(Guard, settings=settings)

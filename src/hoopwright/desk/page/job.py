@@ -29,6 +29,9 @@ from hoopwright.plan.shelf import Shelf
 KEPT = 96
 """Answers kept in memory; a ring's plan takes about 1 MB."""
 
+SHARED = ("ring", "liner plan", "hot", "fits", "lot")
+"""Answers that depend on the liner and its cards only."""
+
 NAME = re.compile(r"^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$")
 Answer = TypeVar("Answer")
 
@@ -102,6 +105,16 @@ class Job:
                 self._kept.popitem(last=False)
         return answer
 
+    def learn_from(self, other: Job) -> None:
+        """Take over what another job has reckoned of the same liner; it depends on the liner and its cards only."""
+        if self.shop_folder == other.shop_folder:
+            with other._guard:
+                known = {
+                    key: value for key, value in other._kept.items() if isinstance(key, tuple) and key[0] in SHARED
+                }
+            with self._guard:
+                self._kept.update(known)
+
     def current(self) -> Revision:
         """The revision that the liner file holds now."""
         text = (self.folder / "liner.toml").read_text(encoding="utf-8")
@@ -136,7 +149,10 @@ class Job:
 
     def revisions(self) -> tuple[str, ...]:
         """Names of all revisions, the current one last."""
-        saved = [path.stem for path in sorted((self.folder / "revisions").glob("*.toml")) if NAME.match(path.stem)]
+        files = sorted(
+            (self.folder / "revisions").glob("*.toml"), key=lambda path: (path.stat().st_mtime_ns, path.stem)
+        )
+        saved = [path.stem for path in files if NAME.match(path.stem)]
         now = self.current().name
         return (*[name for name in saved if name != now], now)
 

@@ -7,11 +7,17 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 
 from hoopwright.desk.page.papers import send
+from hoopwright.desk.page.solid import solid
 from hoopwright.desk.page.whatif import derivatives, parsed, what_if
 from hoopwright.errors import HoopwrightError
 from hoopwright.web.answers import Missing
 from hoopwright.web.pages.board import board_page
+from hoopwright.web.pages.change import change_page
+from hoopwright.web.pages.fits import fits_page
+from hoopwright.web.pages.growth import growth_page
+from hoopwright.web.pages.lots import lot_page
 from hoopwright.web.pages.papers import papers_page
+from hoopwright.web.pages.tools import tool_page, tools_page
 from hoopwright.web.pages.walk import live_view, walk_page
 from hoopwright.web.pages.why import why_page
 from hoopwright.web.rendering import TEMPLATES, kept
@@ -52,6 +58,34 @@ def router(shop: Shop) -> APIRouter:
     def board(request: Request, liner: str, revision: str) -> Response:
         checked(shop, liner)
         return kept(shop, request, "board.html", lambda: board_page(shop, revision))
+
+    @routes.get("/{liner}@{revision}/growth")
+    def growth(request: Request, liner: str, revision: str) -> Response:
+        checked(shop, liner)
+        return kept(shop, request, "evidence.html", lambda: growth_page(shop, revision))
+
+    @routes.get("/{liner}@{revision}/fits")
+    def fits(request: Request, liner: str, revision: str) -> Response:
+        checked(shop, liner)
+        return kept(shop, request, "evidence.html", lambda: fits_page(shop, revision))
+
+    @routes.get("/{liner}/{before}..{after}")
+    def change(request: Request, liner: str, before: str, after: str) -> Response:
+        checked(shop, liner)
+        return kept(shop, request, "evidence.html", lambda: change_page(shop, before, after))
+
+    @routes.get("/lot/{name}")
+    def lot(request: Request, name: str) -> Response:
+        return kept(shop, request, "evidence.html", lambda: lot_page(shop, name))
+
+    @routes.get("/tool/{tool}@{revision}")
+    def tool(request: Request, tool: str, revision: str) -> Response:
+        return kept(shop, request, "evidence.html", lambda: tool_page(shop, tool))
+
+    @routes.get("/{liner}@{revision}/{ring}/tools")
+    def tools(request: Request, liner: str, revision: str, ring: str) -> Response:
+        checked(shop, liner, ring)
+        return kept(shop, request, "evidence.html", lambda: tools_page(shop, ring, revision))
 
     @routes.get("/{liner}@{revision}/why/{identity:path}")
     def why(request: Request, liner: str, revision: str, identity: str) -> Response:
@@ -96,6 +130,13 @@ def _files(routes: APIRouter, shop: Shop) -> None:
     def papers(request: Request, liner: str, revision: str, ring: str) -> Response:
         checked(shop, liner, ring)
         return kept(shop, request, "papers.html", lambda: papers_page(shop, ring, revision))
+
+    @routes.get("/out/{ring}@{revision}/solid/{kind}")
+    def solids(request: Request, ring: str, revision: str, kind: str) -> Response:
+        checked(shop, shop.job.current().liner.id, ring)
+        sent = solid(shop.job, ring, kind, request.query_params.get("as", "glb"), revision)
+        shown = {"Content-Disposition": f'attachment; filename="{sent.file}"'}
+        return Response(sent.content, media_type=sent.media, headers=shown)
 
     @routes.get("/out/{ring}@{revision}/{file}")
     def out(request: Request, ring: str, revision: str, file: str) -> Response:

@@ -3,8 +3,9 @@
    is in flight, the last value wins. Without this script every form works by plain submit. */
 (() => {
   const $ = (q, r) => (r || document).querySelector(q), all = (q, r) => [...(r || document).querySelectorAll(q)];
-  const levers = $("#levers");
-  if (levers) {
+  const bind = () => {
+    const levers = $("#levers");
+    if (!levers) return;
     let slopes = null, base = null, busy = false, again = false;
     const state = () => Object.fromEntries(all("input[type=range]", levers).map(i => [i.name, +i.value]));
     const shown = () => Object.fromEntries(all("#live [data-figure]").map(a => [a.dataset.figure, a.textContent]));
@@ -80,6 +81,30 @@
     levers.addEventListener("submit", e => { e.preventDefault(); location.search = "?if=" + Object.entries(state()).filter(([n, v]) => v !== first[n]).map(([n, v]) => n + ":" + v).join(","); });
     const later = window.requestIdleCallback || (f => setTimeout(f, 300));
     later(() => fetch(levers.dataset.slopes + location.search).then(r => r.ok ? r.json() : null).then(s => { slopes = s; levers.dataset.ready = "1"; }));
+  };
+  bind();
+  /* live: an open page follows the job without being loaded again; what is being entered stays */
+  let dirty = false, state = null, current = null;
+  document.addEventListener("input", e => { if (e.target.closest("form[data-keep]")) dirty = true; });
+  const follow = async (revision, was) => {
+    if (dirty) { $("#news").textContent = "The job was changed by somebody else meanwhile. What you are entering is kept; a clash is shown when you save."; return; }
+    const mine = "@" + document.body.dataset.revision, now = "@" + revision;
+    const there = was && document.body.dataset.revision === was && revision !== was ? location.href.replace(mine, now) : location.href;
+    const got = await fetch(there);
+    const box = new DOMParser().parseFromString(await got.text(), "text/html");
+    if (!got.ok || !box.querySelector("#main")) return;
+    for (const q of ["#main", "#stamp", ".asks"]) { const a = $(q), b = box.querySelector(q); if (a && b) a.replaceWith(b); }
+    const h = box.querySelector("#answer"); if (h && h.textContent !== $("#answer").textContent) $("#answer").innerHTML = h.innerHTML;
+    if (window.htmx) htmx.process($("#main"));
+    document.body.dataset.revision = box.body.dataset.revision;
+    if (there !== location.href) history.replaceState(null, "", there);
+    bind();
+    $("#news").textContent = "The job has changed; this page shows it as it is now.";
+  };
+  if (window.EventSource && document.body.dataset.liner) {
+    const live = new EventSource("/live");
+    live.addEventListener("state", e => { const s = JSON.parse(e.data); const was = current; current = s.revision; if (state !== null && s.state !== state) follow(s.revision, was); state = s.state; });
+    addEventListener("pagehide", () => live.close());
   }
   /* single keys; they can be switched off */
   const off = () => localStorage.getItem("hw-keys") === "off";
