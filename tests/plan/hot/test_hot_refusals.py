@@ -181,7 +181,13 @@ class TestHistory:
         gap = next(g for g in told.gaps if g.key == "aft-radial-gap")
         assert gap.values[0] == pytest.approx(0.45, abs=1e-9)
         assert gap.values[-1] == pytest.approx(0.109, abs=1e-3)
-        assert gap.values[1] < -0.5
+        assert told.times is not None
+        assert gap.values[np.flatnonzero(told.times == 20.0)[0]] < -0.5
+        # three rows are given; more were put in where extremes and closing lie
+        assert told.times.size > 3
+        least = next(f for f in told.figures if f.identity.endswith("aft-radial-gap/least"))
+        assert least.band is not None
+        assert least.band.low < least.value < least.band.high
         finding = next(f for f in told.findings if f.topic == "aft-radial-gap-closes")
         assert finding.level == "stop"
         assert "ask-history" not in {f.topic for f in told.findings}

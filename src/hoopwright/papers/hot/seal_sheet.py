@@ -51,8 +51,8 @@ def leak_assumptions(plan: HotPlan) -> list[str]:
     return [
         f"Taken for granted: dry air as a perfect gas, at rest at {written(operating.inlet_degC, 0)} °C and "
         f"{written(operating.inlet_pressure_kPa, 0)} kPa, {written(operating.pressure_drop_kPa, 1)} kPa of drop at "
-        f"every port; entrance loss {ENTRANCE:g} ({low:g} to {high:g} in the band), smooth land, sharp exit, no rotation, "
-        "no cross flow; barrel in the middle of its bore unless said.",
+        f"every port; entrance loss {ENTRANCE:g} ({low:g} to {high:g} in the band), smooth land, sharp exit, no "
+        "rotation, no cross flow; barrel in the middle of its bore unless said.",
     ]
 
 

@@ -14,16 +14,14 @@ from hoopwright.findings import Band, Figure, Finding, Input, Source
 from hoopwright.plan.hot.gaps import Neighbours
 from hoopwright.plan.hot.job import DRAWING_DEGC, HotJob
 from hoopwright.plan.hot.model import HotModel, held_twice, port_place
+from hoopwright.plan.hot.warm_band import METAL_SD_K, NINE_IN_TEN, band_of, card_step, strain_step
 from hoopwright.plan.hot.weld_width import width_error, width_finding, width_models
 from hoopwright.process.working import reckoned
 
 Vector = NDArray[np.float64]
 
-METAL_SD_K = 10.0
-"""Standard deviation of a metal temperature in the bands: assumed, common practice, no source."""
 MODEL_MM = 0.002
 """Shell with weld widths against a solid: bound of our own runs, which differ by 0.0003."""
-NINE_IN_TEN = 1.6448536269514722
 DISH_MM = 0.05
 """Difference of shell and chain above which the sheet says so: common practice, no source."""
 
@@ -101,17 +99,9 @@ def shell_band(model: HotModel, row: Vector, weld: float = 0.0) -> Band:
     unknown weld widths move it (`weld`)."""
     job = model.job
     places = [(part, place) for part in job.parts for place in part.places]
-    slopes = (
-        np.array(
-            [
-                part.strain.at(min(p.metal_degC + 5.0, part.strain.last)) - part.strain.at(p.metal_degC - 5.0)
-                for part, p in places
-            ]
-        )
-        / 10.0
-    )
+    steps = np.array([strain_step(part.strain, p.metal_degC) for part, p in places])
     read = np.array([interpolation_error(job, part.id, p.metal_degC) for part, p in places])
-    warm = math.sqrt(float(np.sum((row * slopes * METAL_SD_K) ** 2)))
+    warm = math.sqrt(float(np.sum((row * steps) ** 2)))
     wide = NINE_IN_TEN * math.sqrt(warm**2 + float(np.sum((row * read) ** 2)) + MODEL_MM**2 + weld**2)
     value = float(row @ model.strain)
     how = (
@@ -195,6 +185,7 @@ def _main_figures(model: HotModel, others: tuple[HotModel, ...]) -> list[Figure]
                 "180 / pi theta",
                 Input("theta", "rotation of the plate", lean, "rad", Source("derived", "linear shell")),
                 digits=3,
+                band=_turned(shell_band(model, row[2], width_error(model, others, node, 2))),
                 note="rings hotter than the plate turn its flanges",
             )
         )
@@ -205,6 +196,10 @@ def _main_figures(model: HotModel, others: tuple[HotModel, ...]) -> list[Figure]
     return figures
 
 
+def _turned(band: Band) -> Band:
+    return Band(math.degrees(band.low), math.degrees(band.high), band.how)
+
+
 def chain_length(job: HotJob, path: tuple[PathPart, ...]) -> float:
     """Sum of length times free strain along a path of the liner file. [mm]"""
     return math.fsum(q.length_mm * float(job.parts[job.number(q.part)].strain.at(q.metal_degC)) for q in path)
@@ -212,13 +207,16 @@ def chain_length(job: HotJob, path: tuple[PathPart, ...]) -> float:
 
 def _chain_figures(job: HotJob) -> list[Figure]:
     assert job.liner.thermal is not None
-    figures = []
+    figures: list[Figure] = []
+    changes: list[list[float]] = []
     for side in ("inner", "outer"):
         path = job.liner.thermal.inner_path if side == "inner" else job.liner.thermal.outer_path
         if not path:
             continue
-        inputs, terms = [], []
+        inputs, terms, steps = [], [], []
         for k, link in enumerate(path):
+            own = link.length_mm * strain_step(job.parts[job.number(link.part)].strain, link.metal_degC)
+            steps.append(own)
             growth = job.parts[job.number(link.part)].alloy.thermal_growth_eng(link.metal_degC)
             inputs += [
                 Input(f"L{k}", f"length in {link.part}", link.length_mm, "mm", job.source(f"{side}_path")),
@@ -239,19 +237,23 @@ def _chain_figures(job: HotJob) -> list[Figure]:
                 "mm",
                 " + ".join(terms),
                 *inputs,
+                band=band_of(chain_length(job, path), steps),
                 note="first look: a leaning end plate is not in it",
             )
         )
+        changes.append(steps)
     if len(figures) == 2:
+        slip = figures[1].value - figures[0].value
         figures.append(
             reckoned(
                 job.identity("growth/chain-slip"),
                 "aft end of the outer shell by the chain of lengths, aft positive",
-                figures[1].value - figures[0].value,
+                slip,
                 "mm",
                 "o - i",
                 figures[1].as_input("o"),
                 figures[0].as_input("i"),
+                band=band_of(slip, [*changes[0], *changes[1]]),
                 note="first look: a leaning end plate is not in it",
             )
         )
@@ -287,20 +289,24 @@ def _neighbour_figures(job: HotJob, met: Neighbours) -> list[Figure]:
                     "L e",
                     Input("L", "cold length", length, "mm", job.source("nozzle")),
                     strain.as_input("e"),
+                    band=band_of(length * strain.value, [length * card_step(card, degC)]),
                     note=f"at {degC:g} degC from {DRAWING_DEGC:g} degC",
                 )
             )
     if groove is not None and met.groove is not None:
         strain = job.metal(groove.material).thermal_growth_eng(groove.outer_groove_degC)
+        reach = groove.outer_groove_radius_mm
+        step = card_step(job.metal(groove.material), groove.outer_groove_degC)
         figures.append(
             reckoned(
                 job.identity("growth/groove-radial"),
                 "groove of the turbine nozzle outward",
-                groove.outer_groove_radius_mm * strain.value,
+                reach * strain.value,
                 "mm",
                 "R e",
-                Input("R", "cold radius", groove.outer_groove_radius_mm, "mm", job.source("turbine_nozzle")),
+                Input("R", "cold radius", reach, "mm", job.source("turbine_nozzle")),
                 strain.as_input("e"),
+                band=band_of(reach * strain.value, [reach * step]),
             )
         )
     return figures

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,6 +15,7 @@ from hoopwright.plan.hot.history import HotTimes
 from hoopwright.plan.hot.laps import lap_figures
 from hoopwright.plan.hot.model import HotModel
 from hoopwright.plan.hot.startup import ASSUMED, Start, start_of, started
+from hoopwright.plan.hot.warm_band import gap_bands
 from hoopwright.process.working import reckoned
 
 Vector = NDArray[np.float64]
@@ -56,7 +58,8 @@ def plan_joints(
     """
     job = model.job
     steady = courses(model, steady_times(job), met)
-    figures = [_steady_figure(model, gap) for gap in steady]
+    bands = gap_bands(model, steady_times(job), met)
+    figures = [_steady_figure(model, gap, bands[gap.key]) for gap in steady]
     findings: list[Finding] = []
     start: Start | None = None
     drawn: tuple[HotTimes, ...] = ()
@@ -88,14 +91,14 @@ def plan_joints(
         sampled = [courses(used, one, met) for one in drawn]
         for number, gap in enumerate(gaps):
             spread = [(float(s[number].values.min()), float(s[number].values.max())) for s in sampled]
-            figures += _time_figures(model, gap, times, spread)
+            figures += _time_figures(model, gap, times, spread, lambda row: gap_bands(used, times, met, row))
             findings += _time_findings(model, gap, times, spread, steady)
     findings += _steady_findings(model, steady, times, start)
     said = times.said if times is not None else "steady only"
     return Joints(tuple(figures), tuple(findings), steady, None if times is None else times.times, gaps, start, said)
 
 
-def _steady_figure(model: HotModel, gap: GapCourse) -> Figure:
+def _steady_figure(model: HotModel, gap: GapCourse, band: Band) -> Figure:
     job = model.job
     value = float(gap.values[0])
     ground = job.source("metal temperatures")
@@ -108,11 +111,18 @@ def _steady_figure(model: HotModel, gap: GapCourse) -> Figure:
         Input("g_cold", "cold", gap.cold, "mm", ground),
         Input("change", "what heat changes", value - gap.cold, "mm", ground),
         digits=3,
+        band=band,
         note="by the shell",
     )
 
 
-def _time_figures(model: HotModel, gap: GapCourse, times: HotTimes, spread: list[tuple[float, float]]) -> list[Figure]:
+def _time_figures(
+    model: HotModel,
+    gap: GapCourse,
+    times: HotTimes,
+    spread: list[tuple[float, float]],
+    measured: Callable[[int], dict[str, Band]],
+) -> list[Figure]:
     job, told = model.job, extremes(times.times, gap.values)
     ground = ASSUMED if spread else Source("measured", times.said)
     figures = []
@@ -121,6 +131,8 @@ def _time_figures(model: HotModel, gap: GapCourse, times: HotTimes, spread: list
         ("greatest", "greatest", told.greatest, told.greatest_at),
     ):
         band = None
+        if not spread:
+            band = measured(int(np.argmin(np.abs(times.times - at))))[gap.key]
         if spread:
             values = [low if word == "least" else high for low, high in spread]
             low, high = (float(v) for v in np.quantile(values, [0.05, 0.95]))

@@ -10,6 +10,7 @@ from hoopwright.plan.hot.gaps import places_strain
 from hoopwright.plan.hot.history import HotTimes
 from hoopwright.plan.hot.model import HotModel
 from hoopwright.plan.hot.startup import ASSUMED
+from hoopwright.plan.hot.warm_band import band_of, places_step
 from hoopwright.process.working import reckoned
 
 Vector = NDArray[np.float64]
@@ -29,6 +30,7 @@ def lap_figures(model: HotModel, times: HotTimes) -> list[Figure]:
         radius = model.place_of(nodes[0])[1]
         apart = radius * (outer - inner)
         worst = int(np.argmax(np.abs(apart)))
+        steps, shape = places_step(times, worst), model.shape[nodes[0]] - model.shape[nodes[1]]
         pair = f"{job.parts[tie.outer].id} over {job.parts[tie.inner].id}"
         figures.append(
             reckoned(
@@ -42,6 +44,7 @@ def lap_figures(model: HotModel, times: HotTimes) -> list[Figure]:
                 Input("e_i", f"free strain of {job.parts[tie.inner].id}", float(inner[worst]), "eng", source),
                 Input("t", "at", float(times.times[worst]), "s", source),
                 digits=3,
+                band=band_of(float(apart[worst]), (radius * (shape * steps)).tolist()),
                 note=f"{times.said}; the weld holds it, the metal takes it as stress",
             )
         )
