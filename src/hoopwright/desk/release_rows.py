@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 from hoopwright.design.shapes import Liner
 from hoopwright.desk.in_force import expectations
@@ -22,6 +23,8 @@ FEW = 5
 """Fewer parts than this bear no capability figure at all (common practice, no source)."""
 
 SHARE, CONFIDENCE = 0.95, 0.95
+MOST_PARTS = 250
+"""Newest parts that a statement is made of; a process of years ago says little of today's."""
 
 
 def rows_of(store: Store, liner: Liner, serial: str, segments: int, rule: Rule) -> tuple[Row, ...]:
@@ -116,10 +119,10 @@ def statements_of(store: Store, liner: Liner, ring: str) -> tuple[Statement, ...
 def finished_sizes(store: Store, ring: str, control: str) -> dict[str, float]:
     """Mean of a control size after the newest hit, of each serial that has had its last planned hit. [mm]"""
     hits = max((e.hit for e in expectations(store, ring)), default=0)
-    done = {k.id for k in store.list(Part, 100_000, part=ring) if k.thing.state in ("finished", "released")}
+    done = {k.id for k in store.list(Part, MOST_PARTS, newest_first=True, part=ring, state=("finished", "released"))}
     found: dict[str, list[Reading]] = {}
-    where = {"part": ring, "what": "girth", "characteristic": control, "standing": "stands"}
-    for kept in store.list(Reading, 100_000, **where):  # type: ignore[arg-type]
+    where: dict[str, Any] = {"part": ring, "what": "girth", "characteristic": control, "standing": "stands"}
+    for kept in store.list(Reading, 4 * MOST_PARTS, newest_first=True, **where):
         if kept.thing.serial is not None and kept.thing.value is not None:
             found.setdefault(kept.thing.serial, []).append(kept.thing)
     sizes = {}

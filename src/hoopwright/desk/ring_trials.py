@@ -14,6 +14,10 @@ from hoopwright.records import Store
 from hoopwright.records.making import Expectation, Operation, Part, Reading
 
 HIT_STEP = "sizing hit "
+MOST_SERIALS = 24
+"""Serials that a correction looks back on; older ones tell nothing new of cast, machine or set."""
+
+MOST_ROWS = 10_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,14 +59,22 @@ def hits_of(store: Store, liner: Liner, serial: str) -> tuple[HitRead, ...]:
         No such serial, or its plan is not in the records.
     """
     part = store.get(Part, serial).thing
-    operations = [k.thing for k in store.list(Operation, serial=serial) if k.thing.step.startswith(HIT_STEP)]
-    readings = [k.thing for k in store.list(Reading, serial=serial, standing="stands", what=("girth", "loaded"))]
-    found = []
-    for operation in operations:
-        own = [r for r in readings if r.operation == operation.id]
-        if any(r.what == "girth" for r in own):
-            found.append(_hit(store, liner, part, operation, own))
-    return tuple(sorted(found, key=lambda h: h.hit))
+    return _hits(store, liner, [part]).get(serial, ())
+
+
+def _hits(store: Store, liner: Liner, parts: Sequence[Part]) -> dict[str, tuple[HitRead, ...]]:
+    """Hits of several serials, in two questions to the store."""
+    of = {part.id: part for part in parts}
+    names = tuple(of)
+    readings: dict[str, list[Reading]] = {}
+    for kept in store.list(Reading, MOST_ROWS, serial=names, standing="stands", what=("girth", "loaded")):
+        readings.setdefault(kept.thing.operation or "", []).append(kept.thing)
+    found: dict[str, list[HitRead]] = {}
+    for operation in store.list(Operation, MOST_ROWS, serial=names):
+        one, own = operation.thing, readings.get(operation.id, [])
+        if one.step.startswith(HIT_STEP) and any(r.what == "girth" for r in own):
+            found.setdefault(one.serial, []).append(_hit(store, liner, of[one.serial], one, own))
+    return {serial: tuple(sorted(hits, key=lambda h: h.hit)) for serial, hits in found.items()}
 
 
 def _hit(store: Store, liner: Liner, part: Part, operation: Operation, readings: Sequence[Reading]) -> HitRead:
@@ -112,13 +124,15 @@ def _stop_of(expected: Sequence[Expectation], readings: Sequence[Reading]) -> fl
 
 
 def earlier_trials(store: Store, liner: Liner, ring: str, but: str = "") -> tuple[Trial, ...]:
-    """Trials of every other serial of a ring, in the order in which the serials were entered.
+    """Trials of the newest other serials of a ring, in the order in which the serials were entered.
 
     One that a gate held back is taken with its suspect part widened, never thrown away.
     """
+    newest = store.list(Part, MOST_SERIALS + 1, newest_first=True, part=ring)
+    parts = [kept.thing for kept in reversed(newest) if kept.id != but][-MOST_SERIALS:]
+    hits = _hits(store, liner, parts) if parts else {}
     found: list[Trial] = []
-    for kept in store.list(Part, part=ring):
-        if kept.id != but:
-            for hit in hits_of(store, liner, kept.id):
-                found.append(admitted(hit.trial, found))
+    for part in parts:
+        for hit in hits.get(part.id, ()):
+            found.append(admitted(hit.trial, found))
     return tuple(found)

@@ -80,7 +80,7 @@ PLAIN: dict[Any, type[sa.types.TypeEngine[Any]]] = {
     dt.date: sa.Date,
 }
 SEARCHED = {
-    "reading": ("what", "joint", "part"),
+    "reading": ("joint",),
     "part": ("part",),
     "finding": ("about",),
     "decision": ("about",),
@@ -90,6 +90,9 @@ SEARCHED = {
     "liner_revision": ("liner",),
 }
 """Columns that pages ask for, beside the references."""
+
+PAGED = {"reading": ("part", "what")}
+"""Columns that many rows share and pages ask for newest first: indexed together with the place in the journal."""
 
 
 def hints(shape: type[Shape]) -> Mapping[str, tuple[Any, bool]]:
@@ -129,6 +132,7 @@ def _table(shape: type[Shape]) -> sa.Table:
         sa.Column("entered_by", sa.Text, nullable=False),
         sa.Column("changed_at", Utc, nullable=False),
         sa.Column("changed_by", sa.Text, nullable=False),
+        *(sa.Index(f"ix_{shape.kind}s_{name}_seq", name, "seq") for name in PAGED.get(shape.kind, ())),
     )
 
 
