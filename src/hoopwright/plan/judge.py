@@ -10,6 +10,8 @@ from hoopwright.findings import Check, Figure, Finding, Input, judged
 from hoopwright.kernels.metal import Metal
 from hoopwright.kernels.sizing_friction import ArcStrain, arc_strain
 from hoopwright.kernels.sizing_round import residual_ratio
+from hoopwright.plan.prove.apply import proof_findings
+from hoopwright.plan.prove.record import Proof
 from hoopwright.plan.seam.ring_seam import seam_after_sizing
 from hoopwright.plan.settings import Settings
 from hoopwright.plan.shapes import RingJob
@@ -158,8 +160,10 @@ def friction_figures(job: RingJob, settings: Settings, prior: float) -> tuple[li
     return figures, []
 
 
-def overall_findings(job: RingJob, known: dict[str, Figure], limits: dict[str, tuple[float, float]]) -> list[Finding]:
-    """Findings on the plan as a whole: residual on the drawing, share inside it, and that it is not yet proven."""
+def overall_findings(
+    job: RingJob, known: dict[str, Figure], limits: dict[str, tuple[float, float]], proof: Proof | None = None
+) -> list[Finding]:
+    """Findings on the plan as a whole: residual on the drawing, share inside it, and whether it is proven."""
     found: list[Finding] = []
     for identity, (low, high) in limits.items():
         figure = known[identity]
@@ -167,6 +171,8 @@ def overall_findings(job: RingJob, known: dict[str, Figure], limits: dict[str, t
         if figure.band is not None and figure.band.inside_pct is not None:
             found += _capability(job, figure, figure.band.inside_pct, high - low)
     found += [finding for finding in (_pull_band(job, known), _first_hit(job, known)) if finding]
+    if proof is not None:
+        return found + proof_findings(job, proof)
     found.append(
         Finding(
             "note",

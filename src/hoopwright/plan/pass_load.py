@@ -15,7 +15,9 @@ from hoopwright.kernels.profile import Profile
 from hoopwright.kernels.roll_pass import bending_work, contact_length, hand_load, relative_radius
 from hoopwright.kernels.shaft import Shaft, pair_compliance, shaft_bend
 from hoopwright.plan.corners import bend_sheet
+from hoopwright.plan.prove.record import Proof
 from hoopwright.plan.shapes import RingJob
+from hoopwright.plan.solve import shop_card
 from hoopwright.process.working import reckoned
 
 HAND_TO_TRUE = Source(
@@ -41,12 +43,14 @@ def corner_work(job: RingJob, section: Profile) -> float:
     return bending_work(moments, [abs(segment.sweep) for segment in arcs]) if arcs else 0.0
 
 
-def pass_forces(job: RingJob, section: Profile, depth_whole: float, depth_last: float) -> PassForces:
+def pass_forces(
+    job: RingJob, section: Profile, depth_whole: float, depth_last: float, proof: Proof | None = None
+) -> PassForces:
     """Everything the last pass asks of the machine.
 
     depth_whole : of the contour in the rolls; depth_last : new depth of the last pass [mm]. The load is reckoned on the
     whole contour closed in one pass: the last of several passes takes nearly as much (2.08 against 2.29 kN in the
-    reference runs), since the load sits in the last tenth of a millimetre.
+    reference runs), since the load sits in the last tenth of a millimetre. proof : its load and torque rule.
     """
     radius = job.limits.roll_pitch_radius_mm
     both = relative_radius(radius.value, radius.value)
@@ -76,6 +80,8 @@ def pass_forces(job: RingJob, section: Profile, depth_whole: float, depth_last: 
         band=Band(LOW * hand.value, HIGH * hand.value, "range of the factor, 2 to 2.5; not yet proven"),
         note="not yet proven: a section kernel replaces it",
     )
+    if proof is not None:
+        load = _proven_load(job, proof, hand)
     torque = reckoned(
         job.identity("roll/torque"),
         "drive torque, both rolls together",
@@ -86,6 +92,8 @@ def pass_forces(job: RingJob, section: Profile, depth_whole: float, depth_last: 
         radius.as_input("R_p"),
         digits=1,
     )
+    if proof is not None:
+        torque = _proven_torque(job, proof, torque)
     bend, spring = _springs(job, load)
     contact = reckoned(
         job.identity("roll/contact-length"),
@@ -99,6 +107,44 @@ def pass_forces(job: RingJob, section: Profile, depth_whole: float, depth_last: 
     )
     findings = [f for f in (_load_check(job, load), _torque_check(job, torque)) if f is not None]
     return PassForces(spring, (hand, load, torque, contact, bend, spring), tuple(findings))
+
+
+def _proven_load(job: RingJob, proof: Proof, hand: Figure) -> Figure:
+    """Load by the closing force of the proof run, with no band of its own: the gap moves it most, and is set by it."""
+    ground = shop_card(job).ground
+    return reckoned(
+        job.identity("roll/load"),
+        "roll load of the last pass",
+        proof.roll_load_kN,
+        "kN",
+        "sum of F ds , s = √ ( 2 R_e opening )",
+        Input("F", "closing force at the running gap", proof.line_force_N_per_mm, "N_per_mm", ground),
+        Input("R_e", "half the pitch radius", 0.5 * job.limits.roll_pitch_radius_mm.value, "mm", ground),
+        digits=2,
+        band=Band(0.9 * proof.roll_load_kN, 1.1 * proof.roll_load_kN, "strength of the sheet by a tenth either way"),
+        note=f"proven; the hand load is {hand.value:.2f}",
+    )
+
+
+def _proven_torque(job: RingJob, proof: Proof, hand: Figure) -> Figure:
+    ground = shop_card(job).ground
+    return reckoned(
+        hand.identity,
+        hand.name,
+        proof.torque_Nm,
+        "Nm",
+        "W R_p / 1000",
+        Input(
+            "W",
+            "work of the closing force per unit of strip",
+            1e3 * proof.torque_Nm / job.limits.roll_pitch_radius_mm.value,
+            "N",
+            ground,
+        ),
+        job.limits.roll_pitch_radius_mm.as_input("R_p"),
+        digits=1,
+        note=f"proven, last pass; reckoned for all passes in one {hand.value:.1f}",
+    )
 
 
 def _springs(job: RingJob, load: Figure) -> tuple[Figure, Figure]:

@@ -11,6 +11,7 @@ from hoopwright.kernels.roll_slip import cant_for_least_depth
 from hoopwright.kernels.strip_shape import free_curl
 from hoopwright.plan.corners import CornerRow, corner_figures, corner_rows
 from hoopwright.plan.pass_load import pass_forces
+from hoopwright.plan.prove.record import Proof
 from hoopwright.plan.roll_fit import roll_fit
 from hoopwright.plan.route import STEEPEST_DEG
 from hoopwright.plan.section_points import section_points
@@ -67,8 +68,13 @@ def slant_of(reckoning: Reckoning) -> float:
     return (line.base_mm + 0.5 * line.slope * line.developed_mm) / -line.slope
 
 
-def plan_passes(job: RingJob, reckoning: Reckoning) -> PassPlan:
+def plan_passes(job: RingJob, reckoning: Reckoning, proof: Proof | None = None) -> PassPlan:
     """Passes, settings, loads and roll contours.
+
+    Parameters
+    ----------
+    proof : Proof, optional
+        Its corrected contour and its loads take the place of first estimates.
 
     Raises
     ------
@@ -79,23 +85,25 @@ def plan_passes(job: RingJob, reckoning: Reckoning) -> PassPlan:
     in_rolls = job.section.turned(cant, job.section.start)
     radius = job.limits.roll_pitch_radius_mm
     run_out = job.limits.edge_trim_mm.value + GUIDE_MM
-    rolls = roll_pair(job.section, job.thickness_mm.value, radius.value, run_out, cant, slant_of(reckoning))
+    contour = job.section if proof is None else proof.profile()
+    rolls = roll_pair(contour, job.thickness_mm.value, radius.value, run_out, cant, slant_of(reckoning))
     # a closed ring has no ends, and nothing runs up flat to the rolls
     zones = () if reckoning.route.rolling == "closed-cone" else end_zones(job, in_rolls)
     depth = in_rolls.bounds[3] - in_rolls.bounds[1]
     count, count_figure, findings = _count(job, zones, depth)
     rows = tuple(PassRow(k, k / count, depth * k / count, depth / count) for k in range(1, count + 1))
-    forces = pass_forces(job, in_rolls, depth, depth / count) if depth > 1e-6 else None
+    forces = pass_forces(job, in_rolls, depth, depth / count, proof) if depth > 1e-6 else None
     corners = corner_rows(job)
     figures = [count_figure, *_schedule_figures(job, depth, count), *_zone_figures(job, zones, count)]
     if forces is not None:
         figures += [*forces.figures, *_gaps(job, forces.spring)]
         findings += forces.findings
     fit_figures, fit_findings = roll_fit(job, rolls)
-    figures += [*_roll_figures(job, rolls), *fit_figures, *corner_figures(job, corners)]
+    figures += [*_roll_figures(job, rolls, proof is not None), *fit_figures, *corner_figures(job, corners)]
     findings += fit_findings
     findings += [*_end_trim_finding(job, zones, count), *_curl_findings(job, reckoning)]
-    findings.append(_not_proven(job))
+    if proof is None:
+        findings.append(_not_proven(job))
     return PassPlan(rolls, in_rolls, rows, zones, corners, tuple(figures), tuple(findings))
 
 
@@ -235,7 +243,7 @@ def _gaps(job: RingJob, spring: Figure) -> list[Figure]:
     return [set_gap, running]
 
 
-def _roll_figures(job: RingJob, rolls: RollPair) -> list[Figure]:
+def _roll_figures(job: RingJob, rolls: RollPair, proven: bool) -> list[Figure]:
     drawn = job.liner.source("section")
     pitch = job.limits.roll_pitch_radius_mm.as_input("R_p")
     height = Input("r_p", "pitch line, mid-depth of the section in the rolls", rolls.pitch_height_mm, "mm", drawn)
@@ -262,7 +270,9 @@ def _roll_figures(job: RingJob, rolls: RollPair) -> list[Figure]:
                     pitch,
                     height,
                     job.thickness_mm.as_input("t"),
-                    note="cut to the part's own faces; first estimate, not yet proven",
+                    note="cut to the contour of the proof run, whose section lands on the drawing"
+                    if proven
+                    else "cut to the part's own faces; first estimate, not yet proven",
                 )
             )
     return figures

@@ -24,6 +24,8 @@ from hoopwright.plan.job import ring_job, strip_stations
 from hoopwright.plan.judge import carried_strain, friction_figures, judgement, overall_findings
 from hoopwright.plan.pass_load import pass_forces
 from hoopwright.plan.passes import PassPlan, plan_passes
+from hoopwright.plan.prove.apply import proof_figures, proven_figure, ruled
+from hoopwright.plan.prove.record import Proof
 from hoopwright.plan.reckon import reckon
 from hoopwright.plan.restore import weigh_restore
 from hoopwright.plan.route import RouteInRolls, choose_route
@@ -49,9 +51,9 @@ COARSE_LAYERS = 9
 class RingPlan:
     """One ring's plan.
 
-    mark : digest of drawing and cards. walk : every step, with bands. figures : all of them, by order of use,
-    each once.
-    findings : gravest first. proven : whether a proof run with the section and hoop kernels stands behind it.
+    mark : digest of drawing and cards. walk : every step, with bands. figures : all of them, by order of use, each
+    once. findings : gravest first. proof : the run of section and hoop kernels behind it, None where none was made.
+    proven : whether that run leaves every control size within a tenth of its tolerance.
     """
 
     job: RingJob
@@ -68,6 +70,7 @@ class RingPlan:
     figures: tuple[Figure, ...]
     findings: tuple[Finding, ...]
     proven: bool = False
+    proof: Proof | None = None
 
     def figure(self, identity: str) -> Figure:
         """A figure by its identity, with or without the ring's number in front.
@@ -84,7 +87,13 @@ class RingPlan:
         raise KeyError(whole)
 
 
-def plan_ring(liner: Liner, ring_id: str, shelf: Shelf | None = None, seam: SeamNumbers | None = None) -> RingPlan:
+def plan_ring(
+    liner: Liner,
+    ring_id: str,
+    shelf: Shelf | None = None,
+    seam: SeamNumbers | None = None,
+    proof: Proof | None = None,
+) -> RingPlan:
     """Plan one ring of a liner.
 
     Parameters
@@ -93,6 +102,8 @@ def plan_ring(liner: Liner, ring_id: str, shelf: Shelf | None = None, seam: Seam
         Cards to plan with; keep one for many plans, it reads each card once.
     seam : SeamNumbers, optional
         The seam's own numbers, in place of the shop's seam card of this alloy and sheet.
+    proof : Proof, optional
+        Proof run of this very plan; its corrections and sizes take the place of what is reckoned.
 
     Raises
     ------
@@ -103,9 +114,9 @@ def plan_ring(liner: Liner, ring_id: str, shelf: Shelf | None = None, seam: Seam
     job = ring_job(liner, ring_id, shelf if shelf is not None else Shelf())
     if seam is not None:
         job = job_with_seam(job, seam, SEAM_LEARNED)
-    chosen, solved, reckoning = _reckoned(job)
-    blank, passes = plan_blank(job, reckoning), plan_passes(job, reckoning)
-    sizing = plan_sizing(job, reckoning)
+    chosen, solved, reckoning = _reckoned(job, proof)
+    blank, passes = plan_blank(job, reckoning), plan_passes(job, reckoning, proof)
+    sizing = plan_sizing(job, reckoning, proof)
     trim, holes = plan_trim(job, reckoning), plan_holes(job, reckoning)
     listed = list_characteristics(job, reckoning, sizing.segments.count)
     settings = settings_of(job, chosen, solved, reckoning, blank, passes, sizing, trim, holes)
@@ -116,13 +127,17 @@ def plan_ring(liner: Liner, ring_id: str, shelf: Shelf | None = None, seam: Seam
     chapters = (reckoning.route, reckoning, blank, passes, sizing, trim, holes, listed)
     limits = control_limits(job, len(settings.stops))
     raw = _once([*_figures_of(steps), *judged_figures, *sliding, *(f for chapter in chapters for f in chapter.figures)])
+    if proof is not None:
+        raw = [*(proven_figure(figure, job, proof) for figure in raw), *proof_figures(job, proof)]
     others, other_how = as_made(job, raw, bands)
     bands |= others
     figures = tuple(banded(figure, bands, other_how.get(figure.identity, how), limits) for figure in raw)
     known = {figure.identity: figure for figure in figures}
     findings = [finding for chapter in chapters for finding in chapter.findings]
     findings += [finding for step in steps for finding in step.findings] + judged_findings + necks
-    findings += overall_findings(job, known, limits)
+    if proof is not None:
+        findings = ruled(job, findings, known, len(settings.stops))
+    findings += overall_findings(job, known, limits, proof)
     # tools are cut from the section: whoever plans without a check must hear that a control size is another line
     findings += [finding for control in job.ring.controls for finding in control_findings(liner, job.ring, control)]
     return RingPlan(
@@ -147,19 +162,21 @@ def plan_ring(liner: Liner, ring_id: str, shelf: Shelf | None = None, seam: Seam
         walk=tuple(_with_bands(step, known) for step in steps),
         figures=figures,
         findings=gravest_first(_distinct(findings)),
+        proven=proof is not None and proof.holds,
+        proof=proof,
     )
 
 
-def _reckoned(job: RingJob) -> tuple[RouteInRolls, Solved, Reckoning]:
+def _reckoned(job: RingJob, proof: Proof | None) -> tuple[RouteInRolls, Solved, Reckoning]:
     """Route and reckoning; once more with an anneal where the first says that one is needed and can be had."""
     chosen = choose_route(job)
-    solved = solve(job, chosen)
+    solved = solve(job, chosen, proof)
     reckoning = reckon(job, chosen, solved)
     weighed = weigh_restore(job, reckoning)
     chosen = replace(chosen, route=replace(chosen.route, anneal=weighed.anneal, restores=weighed.restores))
     if not weighed.anneal:
         return chosen, solved, replace(reckoning, route=chosen.route)
-    solved = solve(job, chosen)
+    solved = solve(job, chosen, proof)
     return chosen, solved, reckon(job, chosen, solved)
 
 

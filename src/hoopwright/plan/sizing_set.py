@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+
+import numpy as np
 
 from hoopwright.findings import Figure, Finding, Input
 from hoopwright.plan.edge_marks import edge_marks
 from hoopwright.plan.inside_face import face_points, ground_of, inside_of
 from hoopwright.plan.job import with_trims
+from hoopwright.plan.prove.record import Proof
 from hoopwright.plan.segment_figures import radius_figures, segment_figures, travel_figure
 from hoopwright.plan.segment_findings import segment_findings
 from hoopwright.plan.shapes import Reckoning, RingJob
@@ -38,8 +41,13 @@ class SizingSet:
     findings: tuple[Finding, ...]
 
 
-def plan_sizing(job: RingJob, reckoning: Reckoning) -> SizingSet:
+def plan_sizing(job: RingJob, reckoning: Reckoning, proof: Proof | None = None) -> SizingSet:
     """Segment set, press load and stops.
+
+    Parameters
+    ----------
+    proof : Proof, optional
+        Its correction of the segments' profile.
 
     Raises
     ------
@@ -48,7 +56,10 @@ def plan_sizing(job: RingJob, reckoning: Reckoning) -> SizingSet:
     """
     held = tuple(control.z_mm for control in job.ring.controls)
     whole = with_trims(job.section, job.limits.edge_trim_mm.value)
-    surface = segment_contour(whole, face_points(job, reckoning), held)
+    face = face_points(job, reckoning)
+    if proof is not None:
+        face = replace(face, radius_mm=face.radius_mm + np.array(proof.face_shift_mm))
+    surface = segment_contour(whole, face, held)
     segments = choose_set(
         inside_of(reckoning.loaded), inside_of(reckoning.hoop), inside_of(reckoning.free), segment_rule(job)
     )

@@ -25,6 +25,7 @@ from hoopwright.findings import weakest
 from hoopwright.kernels.chain_contour import ring_stretched
 from hoopwright.kernels.curl import curl_for
 from hoopwright.kernels.layers import midpoint_layers
+from hoopwright.plan.prove.record import Proof
 from hoopwright.plan.route import RouteInRolls
 from hoopwright.plan.seam.numbers import seam_numbers
 from hoopwright.plan.shapes import Array, BlankLine, RingJob
@@ -89,8 +90,13 @@ def incoming_radius(job: RingJob) -> Array:
     return job.stations.y - least * stretch / (1.0 + stretch)
 
 
-def solve(job: RingJob, chosen: RouteInRolls) -> Solved:
+def solve(job: RingJob, chosen: RouteInRolls, proof: Proof | None = None) -> Solved:
     """All settings of one ring; see the module for the order.
+
+    Parameters
+    ----------
+    proof : Proof, optional
+        Its cut length and curl take the place of those solved here.
 
     Raises
     ------
@@ -112,7 +118,7 @@ def solve(job: RingJob, chosen: RouteInRolls) -> Solved:
     strip = curl.run(rolled, curl.Curl(curl_radius), card).workpiece
     first = welded(job, strip, cut, shape, card, chosen.route.anneal)
     wanted, tool = _tool(job, first)
-    cut = _length_for_stretch(job, first, cut, shape, wanted)
+    cut = _length_for_stretch(job, first, cut, shape, wanted) if proof is None else round(proof.length.cut_mm, 6)
     hoop = welded(job, strip, cut, shape, card, chosen.route.anneal)
     wanted, tool = _tool(job, hoop, tool)
     neutral = cut - shrink
@@ -124,6 +130,9 @@ def solve(job: RingJob, chosen: RouteInRolls) -> Solved:
         plain = settable(
             curl_for(strip_of(cone), card.metal, reference, level="axis")[0].neutral_radius_mm, CURL_STEP_MM
         )
+    if proof is not None:
+        proven = settable(proof.curl.radius_mm, CURL_STEP_MM)
+        curl_radius, plain = (curl_radius, proven) if chosen.route.rolling == "closed-cone" else (proven, proven)
     return Solved(line, shape, contour, flat, rolled, hoop, curl_radius, plain, cut, wanted, tool)
 
 

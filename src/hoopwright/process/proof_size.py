@@ -42,7 +42,8 @@ class ProofSize:
     """Settings of one hit.
 
     surface : profile of the segments' inside face, loaded. standing_mm : mean radius of their hull above that profile.
-    friction : ring on segments. stop : edge of the ring that a ledge holds along the axis. controls : sizes to be told. least_in_mm : least mid radius as welded.
+    friction : ring on segments. controls : sizes to be told. least_in_mm : least mid radius as welded. stop : edge of
+    the ring that a ledge holds along the axis.
     """
 
     number: int
@@ -118,6 +119,11 @@ def run(workpiece: Workpiece, operation: ProofSize, card: ShopCard) -> Step:
     figures += [
         reckoned(f"{place}/stretch", "stretch kept, at the smallest mid-surface radius", 100.0 * kept, "pct",
                  "100 ( R_free / R_in - 1 )", Input("R_free", "least, free", float(done.free.y_mm.min()), "mm", ground),
+                 Input("R_in", "least, as welded", operation.least_in_mm, "mm", ground), digits=2),
+        reckoned(f"{place}/stretch-loaded", "stretch on the segments, at the smallest mid-surface radius",
+                 100.0 * (float(done.loaded.y_mm.min()) / operation.least_in_mm - 1.0), "pct",
+                 "100 ( R_loaded / R_in - 1 )",
+                 Input("R_loaded", "least, on the segments", float(done.loaded.y_mm.min()), "mm", ground),
                  Input("R_in", "least, as welded", operation.least_in_mm, "mm", ground), digits=2),
         reckoned(f"{place}/radial-force", "sum of radial force on the segments", done.force_N * 1e-3, "kN", "F / 1000",
                  Input("F", "contact pressure summed", done.force_N, "N", ground), digits=1),

@@ -27,7 +27,7 @@ from hoopwright.plan.prove.record import (
     SizeProof,
     contour_rows,
 )
-from hoopwright.plan.prove.search import Search, length_for, search
+from hoopwright.plan.prove.search import HAIR, Search, length_for, search
 from hoopwright.plan.prove.start import COARSE, Start, start_of
 from hoopwright.plan.prove.surface import Corrected, corrected, misses
 from hoopwright.plan.prove.walk import Formed, form, sized
@@ -39,8 +39,8 @@ from hoopwright.process.size_figures import control_word
 from hoopwright.process.step import Step
 
 Progress = Callable[[str], None]
-STRETCH_ENOUGH = 2e-4
-"""Stretch by which the fine mesh may miss the planned one before the length is corrected once more."""
+STRETCH_ENOUGH = 3e-4
+"""Stretch by which the fine mesh may pass the planned one before the length is corrected once more."""
 
 
 def prove_ring(plan: RingPlan, key: str, progress: Progress | None = None) -> Proof:
@@ -77,7 +77,7 @@ def _formed(start: Start, shop: Shop, found: Search) -> tuple[Formed, float]:
     length = found.strip_length_mm
     formed = form(start, shop, found.middle, length, found.setting)
     better = length_for(shop, length, float(formed.hoop.section.y_mm.min()))
-    if abs(better / length - 1.0) <= STRETCH_ENOUGH:
+    if -HAIR <= length / better - 1.0 <= HAIR or better >= length > better * (1.0 - STRETCH_ENOUGH):
         return formed, length
     return form(start, shop, found.middle, better, formed.setting), better
 

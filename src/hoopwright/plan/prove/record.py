@@ -8,6 +8,9 @@ from typing import Literal
 from hoopwright.findings import Figure
 from hoopwright.kernels.profile import Profile, Segment
 
+GOOD_MM = 0.03
+"""Deviation of the rolled section, let go, below which a contour is left as it is: the depth asked for."""
+
 ContourRow = tuple[tuple[float, float], tuple[float, float], tuple[float, float] | None, bool]
 
 

@@ -15,17 +15,16 @@ from hoopwright.plan.prove.contour import changes_of
 from hoopwright.plan.prove.contour_fit import ContourFit, deviation, fit_contour
 from hoopwright.plan.prove.curl_setting import CurlFound, find_curl
 from hoopwright.plan.prove.forming import CurlSetting, Shop, curl_of, in_closed_ring, rolled, wanted_curl
+from hoopwright.plan.prove.record import GOOD_MM
 from hoopwright.plan.prove.start import Start, anchor
 from hoopwright.plan.solve import LENGTH_STEP_MM
 from hoopwright.process.proof_close import laid
 from hoopwright.process.proof_piece import section_metal
 
-GOOD_MM = 0.03
-"""Deviation of the section, let go, below which a contour is left as it is: the depth asked for."""
-
 LENGTH_ENOUGH_MM = 0.03
 LEAST_RADIUS_T = 2.0
 TURNS = 4
+HAIR = 1e-4
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -118,9 +117,9 @@ def welded_hoop(start: Start, shop: Shop, found: CurlFound, middle: Profile, len
 
 
 def length_for(shop: Shop, length_mm: float, least_mm: float) -> float:
-    """Length of strip that would leave the smallest radius as much smaller than the drawing as is to be stretched,
-    rounded down to what can be cut. [mm]"""
+    """Length of strip that would leave the smallest radius as much below the free ring's as is to be stretched, or a
+    hair more, rounded down to what can be cut. [mm]"""
     job = shop.plan.job
-    goal = job.section.bounds[1] / (1.0 + job.limits.stretch_plan_eng.value)
+    goal = float(shop.plan.reckoning.free.r_mm.min()) / (1.0 + job.limits.stretch_plan_eng.value + HAIR)
     exact = length_mm * goal / least_mm + shop.plan.settings.shrinkage_mm
     return round(math.floor(exact / LENGTH_STEP_MM + 1e-6) * LENGTH_STEP_MM - shop.plan.settings.shrinkage_mm, 6)
