@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.findings import Figure, Finding, Input, Source, weakest
+from hoopwright.findings import Band, Figure, Finding, Input, Source, weakest
 from hoopwright.kernels.shell_edges import welded_pair
 from hoopwright.kernels.shell_stack_stress import StackStress, stack_stress
 from hoopwright.kernels.shell_weld_solid import REACH
@@ -18,6 +18,7 @@ from hoopwright.plan.hot.job import HotJob
 from hoopwright.plan.hot.judging import WORDS, judged_stress
 from hoopwright.plan.hot.model import HotModel
 from hoopwright.plan.hot.startup import ASSUMED
+from hoopwright.plan.hot.warm_band import METAL_SD_K, NINE_IN_TEN, band_of, strain_step
 from hoopwright.plan.hot.yielding import Led
 from hoopwright.process.working import reckoned
 
@@ -54,6 +55,7 @@ def plan_constraint(model: HotModel) -> Constraint:
     strain = model.shape @ model.strain
     stepped = _State(strain, model.moved(), stack_stress(model.stack, model.moved(), strain))
     smooth = _smoothed(model)
+    spread = _spread(model, smooth is not None)
     figures: list[Figure] = []
     findings: list[Finding] = []
     for tie in job.ties:
@@ -71,6 +73,7 @@ def plan_constraint(model: HotModel) -> Constraint:
             Input("s_step", "the same with temperature stepping at the welds", step, "MPa", DERIVED),
             Input("f", "what conduction along the sheet leaves of it", soft / step if step else 1.0, "", ASSUMED),
             digits=0,
+            band=_peak_band(soft, [told[k] for told in spread[0]], [told[k] for told in spread[1]]),
             note=f"{WORDS}; at {at:.1f} mm along the section; nothing within one thickness of a weld",
         )
         told = judged_stress(part, figure, step, *_alone(model, k, state))
@@ -122,19 +125,56 @@ def _smoothed(model: HotModel) -> _State | None:
     warm = conducted_degC(model)
     if not warm:
         return None
-    strain = np.concatenate([p.strain.at(t) for p, t in zip(model.job.parts, warm, strict=True)])
+    strain = _strain_of(model, warm)
     moved = model.stack.displaced(strain)
     return _State(strain, moved, stack_stress(model.stack, moved, strain))
+
+
+def _spread(model: HotModel, conducts: bool) -> tuple[list[list[float]], list[list[float]]]:
+    """Peaks of all parts with each metal temperature a standard deviation off, and with films halved and doubled."""
+    job = model.job
+    warm = np.array([p.metal_degC for part in job.parts for p in part.places])
+    tables = [part.strain for part in job.parts for _ in part.places]
+    cases = []
+    for k, table in enumerate(tables):
+        other = warm.copy()
+        other[k] += METAL_SD_K if warm[k] + METAL_SD_K <= table.last else -METAL_SD_K
+        if conducts:
+            cases.append(_strain_of(model, conducted_degC(model, other)))
+        else:
+            own = np.array([float(t.at(w)) for t, w in zip(tables, other, strict=True)])
+            cases.append(np.asarray(model.shape @ own))
+    films = [_strain_of(model, conducted_degC(model, None, f)) for f in (0.5, 2.0)] if conducts else []
+    moved = model.stack.displaced(np.stack([*cases, *films], axis=1))
+    peaks = []
+    for k, strain in enumerate((*cases, *films)):
+        stress = stack_stress(model.stack, moved[:, :, k], strain)
+        peaks.append([_peak(model, n, one.s, one.mises)[1] for n, one in enumerate(stress)])
+    return peaks[: len(cases)], peaks[len(cases) :]
+
+
+def _strain_of(model: HotModel, warm: tuple[Vector, ...]) -> Vector:
+    return np.concatenate([p.strain.at(t) for p, t in zip(model.job.parts, warm, strict=True)])
+
+
+def _peak_band(peak: float, warm: list[float], films: list[float]) -> Band:
+    """Squares of temperatures and of half the range of the films added."""
+    by_films = 0.5 * (max(films) - min(films)) if films else 0.0
+    band = band_of(peak, [*(w - peak for w in warm), by_films / NINE_IN_TEN])
+    how = f"{band.how}{', films within a factor of 2' if films else ''}; expansion and modulus as read"
+    return Band(max(0.0, band.low), band.high, how)
 
 
 def _joint(model: HotModel, outer: int, inner: int, name: str) -> list[Figure]:
     """Misfit of free strain at a weld, and the stress two equal long cylinders would have from it."""
     job = model.job
-    strains = []
+    strains, steps = [], []
     for k, s in ((outer, _tie_place(job, name, True)), (inner, _tie_place(job, name, False))):
         columns = slice(model.columns[k], model.columns[k] + len(job.parts[k].places))
         node = model.node(k, s)
         strains.append(float(model.shape[node, columns] @ model.strain[columns]))
+        own = [strain_step(job.parts[k].strain, p.metal_degC) for p in job.parts[k].places]
+        steps += (model.shape[node, columns] * np.array(own)).tolist()
     part, other = job.parts[outer], job.parts[inner]
     ground = weakest([p.alloy.thermal_growth_eng(p.places[0].metal_degC).source for p in (part, other)])
     misfit = reckoned(
@@ -146,6 +186,7 @@ def _joint(model: HotModel, outer: int, inner: int, name: str) -> list[Figure]:
         Input("e_o", f"free strain of {part.id}", strains[0], "eng", ground),
         Input("e_i", f"free strain of {other.id}", strains[1], "eng", ground),
         digits=0,
+        band=band_of(1e6 * (strains[0] - strains[1]), [1e6 * s for s in steps]),
     )
     radius = model.place_of(model.node(outer, _tie_place(job, name, True)))[1]
     young = part.alloy.young_modulus_MPa(part.places[0].metal_degC)
@@ -160,6 +201,7 @@ def _joint(model: HotModel, outer: int, inner: int, name: str) -> list[Figure]:
         young.as_input("E"),
         misfit.as_input("de"),
         digits=0,
+        band=band_of(pair.mises, [pair.mises / max(abs(strains[0] - strains[1]), 1e-12) * s for s in steps]),
         note="first look: equal long cylinders, beyond one thickness, temperature stepping; laps are shorter",
     )
     return [misfit, first]

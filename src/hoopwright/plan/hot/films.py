@@ -47,16 +47,22 @@ def run_out_mm(job: HotJob, part: int) -> float | None:
     return 1e3 * math.sqrt(conducts * 1e-3 * job.parts[part].thickness_mm / film)
 
 
-def conducted_degC(model: HotModel) -> tuple[Vector, ...]:
-    """Temperatures at the nodes of every part with conduction along the sheet; empty where the data lack."""
+def conducted_degC(model: HotModel, warm: Vector | None = None, factor: float = 1.0) -> tuple[Vector, ...]:
+    """Temperatures at the nodes of every part with conduction along the sheet; empty where the data lack.
+
+    Parameters
+    ----------
+    warm : temperatures of all given places, shape (m,), where they are not those of the job. [degC] factor : on films.
+    """
     job = model.job
     films = [film_sum_W_per_m2K(job, k) for k in range(len(job.parts))]
     conduct = [conductivity_W_per_mK(job, k) for k in range(len(job.parts))]
-    sums, leads = [f * 1e-6 for f in films if f is not None], [c * 1e-3 for c in conduct if c is not None]
+    sums, leads = [factor * f * 1e-6 for f in films if f is not None], [c * 1e-3 for c in conduct if c is not None]
     if len(sums) < len(films) or len(leads) < len(conduct):
         return ()
     settled, begin = [], 0
-    warm = np.array([p.metal_degC for part in job.parts for p in part.places])
+    if warm is None:
+        warm = np.array([p.metal_degC for part in job.parts for p in part.places])
     for meridian in model.stack.strands:
         settled.append(model.shape[begin : begin + meridian.nodes] @ warm)
         begin += meridian.nodes

@@ -62,7 +62,7 @@ def plan_leak(job: HotJob) -> Leak:
         clearance = wide * k_w - thin * k_b
         diameter = 0.5 * (wide * k_w + thin * k_b)
         one = ring_gap(diameter, 0.5 * clearance, washer.thickness_mm * k_w, supply, back, gas)
-        band = _band(job, k_w, k_b, supply, back)
+        port, band = _bands(job, k_w, k_b, supply, back)
         given = (
             Input("n", "ports", float(liner.ports), "", ground),
             Input("d", "diameter of the gap", diameter, "mm", ground),
@@ -83,6 +83,7 @@ def plan_leak(job: HotJob) -> Leak:
                 "m ( d , c , L , p0 , p2 , T0 )",
                 *given[1:],
                 digits=3,
+                band=port,
                 note=note,
             )
         )
@@ -134,8 +135,8 @@ def plan_leak(job: HotJob) -> Leak:
     return Leak(tuple(figures), tuple(findings))
 
 
-def _band(job: HotJob, k_w: float, k_b: float, supply: float, back: float) -> Band:
-    """Samples over limits of size, contraction loss and place of the barrel in the bore."""
+def _bands(job: HotJob, k_w: float, k_b: float, supply: float, back: float) -> tuple[Band, Band]:
+    """One port and all of them: samples over limits of size, contraction loss and place of the barrel in the bore."""
     washer, nozzle, operating = job.liner.washer, job.liner.nozzle, job.liner.operating
     assert washer is not None and nozzle is not None and operating is not None
     rng = np.random.default_rng(5)
@@ -152,13 +153,12 @@ def _band(job: HotJob, k_w: float, k_b: float, supply: float, back: float) -> Ba
         2.0 * width.ravel(), washer.thickness_mm, supply, back, air(operating.inlet_degC), loss_all.ravel()
     ).flux.reshape(width.shape)
     flow = (flux * width).mean(axis=2) * np.pi * bore
-    low, high = (float(v) for v in np.quantile(flow.sum(axis=1), [0.05, 0.95]))
-    return Band(
-        low,
-        high,
+    how = (
         f"{SAMPLES} samples: limits of size, entrance loss {ENTRANCE_BAND[0]:g} to {ENTRANCE_BAND[1]:g}, barrel "
-        "anywhere in its bore",
+        "anywhere in its bore"
     )
+    one, every = (tuple(float(v) for v in np.quantile(q, [0.05, 0.95])) for q in (flow.ravel(), flow.sum(axis=1)))
+    return Band(one[0], one[1], how), Band(every[0], every[1], how)
 
 
 def _beside(job: HotJob, figures: list[Figure], wide: float, thin: float, supply: float, back: float) -> None:

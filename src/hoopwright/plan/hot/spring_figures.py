@@ -12,7 +12,6 @@ from hoopwright.design.shapes import SpringPlate
 from hoopwright.findings import Band, Figure, Finding, Input, Source, weakest
 from hoopwright.kernels.spring_relaxation import load_after
 from hoopwright.kernels.stack_variation import StackResult
-from hoopwright.plan.hot import by_hand
 from hoopwright.plan.hot.job import HotJob
 from hoopwright.plan.hot.spring_form import (
     ASSUMED,
@@ -24,80 +23,6 @@ from hoopwright.plan.hot.spring_form import (
 from hoopwright.process.working import reckoned, stated
 
 Vector = NDArray[np.float64]
-
-
-def hand_figures(job: HotJob, spring: SpringPlate, figures: list[Figure], cold: Figure, hot: Figure) -> None:
-    stiff, load, stress = by_hand.spring(
-        spring.fingers,
-        cold.value,
-        spring.finger_width_mm,
-        spring.thickness_mm,
-        spring.finger_length_mm,
-        spring.preload_deflection_mm,
-    )
-    given = job.source("spring plate")
-    base = (
-        Input("w", "finger width", spring.finger_width_mm, "mm", given),
-        Input("t", "thickness", spring.thickness_mm, "mm", given),
-        Input("L", "finger length", spring.finger_length_mm, "mm", given),
-        Input("n", "fingers", float(spring.fingers), "", given),
-    )
-    note = "hand formula: four clamped beams; the rim and legs are not in it"
-    figures.append(
-        reckoned(
-            f"{spring.id}/by-hand/stiffness",
-            "stiffness of bare beams",
-            stiff,
-            "N_per_mm",
-            "n E w t^3 / ( 4 L^3 )",
-            *base,
-            cold.as_input("E"),
-            digits=2,
-            note=note,
-        )
-    )
-    figures.append(
-        reckoned(
-            f"{spring.id}/by-hand/load-cold",
-            "cold load of bare beams",
-            load,
-            "N",
-            "k d",
-            figures[-1].as_input("k"),
-            Input("d", "deflection", spring.preload_deflection_mm, "mm", given),
-            digits=1,
-            note=note,
-        )
-    )
-    figures.append(
-        reckoned(
-            f"{spring.id}/by-hand/load-hot",
-            "hot load of bare beams",
-            load * hot.value / cold.value * (1.0 - spring.relaxation_share),
-            "N",
-            "F E_hot / E ( 1 - s )",
-            figures[-1].as_input("F"),
-            hot.as_input("E_hot"),
-            cold.as_input("E"),
-            Input("s", "relaxation", spring.relaxation_share, "", given),
-            digits=1,
-            note=note,
-        )
-    )
-    figures.append(
-        reckoned(
-            f"{spring.id}/by-hand/stress",
-            "root stress of bare beams",
-            stress,
-            "MPa",
-            "3 E d t / ( 2 L^2 )",
-            cold.as_input("E"),
-            *base[1:3],
-            Input("d", "deflection", spring.preload_deflection_mm, "mm", given),
-            digits=0,
-            note=note,
-        )
-    )
 
 
 def stiffness_figure(
@@ -166,6 +91,7 @@ def load_figures(
     said: str,
     load: StackResult,
     drawn: Vector,
+    cold: Vector,
 ) -> None:
     given = job.source("spring plate")
     d = Input("d", "deflection at assembly", spring.preload_deflection_mm, "mm", given)
@@ -185,6 +111,7 @@ def load_figures(
             stiff.as_input("k"),
             d,
             digits=1,
+            band=_sampled_band(cold),
         )
     )
     low, high = (float(v) for v in np.quantile(drawn, [0.05, 0.95]))
@@ -232,7 +159,7 @@ def stress_figures(
     strained: StackResult,
     per_force: float,
     stiff: Figure,
-    card: Alloy,
+    drawn: Vector,
 ) -> None:
     ground = weakest([stiff.source])
     base = (
@@ -258,9 +185,15 @@ def stress_figures(
                 *base,
                 Input("d", "deflection", corner, "mm", job.source("spring plate")),
                 digits=0,
+                band=_sampled_band(drawn) if word == "stress" else None,
                 note="finger root or rim, elastic; corners of the legs are higher locally",
             )
         )
+
+
+def _sampled_band(drawn: Vector) -> Band:
+    low, high = (float(v) for v in np.quantile(drawn, [0.05, 0.95]))
+    return Band(low, high, f"{drawn.size} samples, tolerances as 3 sd")
 
 
 def height_figures(job: HotJob, spring: SpringPlate, figures: list[Figure]) -> None:

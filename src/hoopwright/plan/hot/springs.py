@@ -15,7 +15,6 @@ from hoopwright.kernels.stack_variation import StackResult, Varies, sampled, sta
 from hoopwright.plan.hot.dished import plan_dished
 from hoopwright.plan.hot.job import HotJob
 from hoopwright.plan.hot.spring_figures import (
-    hand_figures,
     height_figures,
     load_figures,
     load_test_limits,
@@ -29,6 +28,7 @@ from hoopwright.plan.hot.spring_form import (
     loss_of,
     spring_form,
 )
+from hoopwright.plan.hot.spring_hand import hand_figures
 from hoopwright.plan.hot.spring_set import set_figure
 
 Vector = NDArray[np.float64]
@@ -75,8 +75,9 @@ def plan_springs(job: HotJob) -> Springs:
 
     load, strained = stack(hot_load, varies), stack(stress, varies)
     drawn = sampled(hot_load, varies, 20_000, 3)
-    load_figures(job, spring, figures, stiff, ratio, loss, said, load, drawn)
-    stress_figures(job, spring, figures, strained, per_force, stiff, card)
+    cold = sampled(lambda x: stiff.value * (x[:, 1] / spring.thickness_mm) ** 3 * x[:, 0], varies, 20_000, 5)
+    load_figures(job, spring, figures, stiff, ratio, loss, said, load, drawn, cold)
+    stress_figures(job, spring, figures, strained, per_force, stiff, sampled(stress, varies, 20_000, 4))
     findings += load_findings(spring, figures, load, drawn)
     findings += stress_findings(job, spring, strained.high, card)
     findings += set_figure(job, spring, form, figures, cold_E, nu, card)
