@@ -18,24 +18,24 @@ from hoopwright.papers.drawing.strokes import Stroke, Words, flat, stroke_box, w
 SLACK_MM = 0.15
 
 
-def core(words: Words) -> BaseGeometry:
-    """Where ink of a line of lettering surely is: between base line and capital height, a hair smaller."""
+def core(words: Words, room_mm: float = -SLACK_MM) -> BaseGeometry:
+    """Where ink of a line of lettering is: between base line and capital height, a hair smaller; room_mm : grown by."""
     left = {"start": 0.0, "middle": -0.5 * words.width_mm, "end": -words.width_mm}[words.anchor]
-    level = box(left + SLACK_MM, SLACK_MM, left + words.width_mm - SLACK_MM, CAPITAL * words.size_mm - SLACK_MM)
+    level = box(left - room_mm, -room_mm, left + words.width_mm + room_mm, CAPITAL * words.size_mm + room_mm)
     return translate(rotate(level, words.turn_deg, origin=(0.0, 0.0)), *words.at)
 
 
-def text_over_text(sheet: Drawing) -> list[tuple[str, str]]:
-    """Pairs of lettering that overlap."""
+def text_over_text(sheet: Drawing, room_mm: float = -SLACK_MM) -> list[tuple[str, str]]:
+    """Pairs of lettering that overlap, or come nearer than twice the room asked for."""
     words = [p for p in flat(expand(sheet)) if isinstance(p, Words) and p.text.strip()]
-    boxes = [core(w) for w in words]
+    boxes = [core(w, room_mm) for w in words]
     tree = STRtree(boxes)
     pairs = {(min(a, b), max(a, b)) for a, b in zip(*tree.query(boxes, predicate="intersects"), strict=True) if a != b}
     return [(words[a].text, words[b].text) for a, b in sorted(pairs)]
 
 
-def text_over_lines(sheet: Drawing, skip: frozenset[str] = frozenset()) -> list[str]:
-    """Lettering that a line crosses and no patch of the sheet's colour keeps clear."""
+def text_over_lines(sheet: Drawing, skip: frozenset[str] = frozenset(), room_mm: float = -SLACK_MM) -> list[str]:
+    """Lettering that a line crosses, or comes nearer than the room asked for, and no patch of the sheet keeps clear."""
     parts = flat(expand(sheet))
     lines: list[tuple[int, BaseGeometry]] = []
     patches: list[tuple[int, BaseGeometry]] = []
@@ -51,7 +51,7 @@ def text_over_lines(sheet: Drawing, skip: frozenset[str] = frozenset()) -> list[
     for word in parts:
         if not isinstance(word, Words) or not word.text.strip() or word.text in skip:
             continue
-        place = core(word)
+        place = core(word, room_mm)
         for hit in tree.query(place, predicate="intersects"):
             order = lines[int(hit)][0]
             if not any(k > order and patch.buffer(0.3).contains(place) for k, patch in patches):
@@ -63,6 +63,13 @@ def text_over_lines(sheet: Drawing, skip: frozenset[str] = frozenset()) -> list[
 def _line(stroke: Stroke) -> BaseGeometry:
     chains = (stroke.segments, *stroke.more)
     return MultiLineString([LineString(chain_points(chain, 0.05)) for chain in chains])
+
+
+def beyond_column(sheet: Drawing, left: float, right: float, foot: float) -> list[str]:
+    """Lettering above the foot that runs beyond the column of text."""
+    words = [p for p in flat(expand(sheet)) if isinstance(p, Words) and p.text.strip() and p.at[1] > foot]
+    boxes = [(w.text, core(w, 0.0).bounds) for w in words]
+    return [text for text, (x0, _, x1, _) in boxes if x0 < left - 0.1 or x1 > right + 0.1]
 
 
 def outside(sheet: Drawing, frame: tuple[float, float, float, float]) -> list[str]:

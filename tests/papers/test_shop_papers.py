@@ -12,7 +12,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 from dxf_tags import chain, document
-from look import outside, smallest_text_mm, text_over_lines, text_over_text
+from look import beyond_column, outside, smallest_text_mm, text_over_lines, text_over_text
 from test_demo_papers import paper_text, plain
 
 from hoopwright.desk.paper_names import PAPER_NAMES
@@ -24,7 +24,7 @@ from hoopwright.papers.drawing.items import Drawing, Item, LinearDimension, Plac
 from hoopwright.papers.drawing.strokes import Words, flat
 from hoopwright.papers.dxf_tools import pin_dxf, tool_dxfs
 from hoopwright.papers.numbers import written
-from hoopwright.papers.sheet_frame import BOTTOM, LEFT, RIGHT, TOP
+from hoopwright.papers.sheet_frame import BOTTOM, FOOT_MM, INNER_LEFT, INNER_RIGHT, LEFT, RIGHT, TOP
 from hoopwright.papers.shop.kit import findings_on, pages, paper_pdf, title_of
 from hoopwright.papers.shop.register import PAPERS, paper_of
 from hoopwright.papers.tables_xlsx import Formula, put, tables_xlsx
@@ -35,6 +35,10 @@ from demo_tools import tools
 
 DAY = dt.date(2031, 3, 1)
 RINGS = ("HD-401", "HD-402", "HD-403", "HD-404", "HD-411", "HD-412", "HD-413")
+
+
+ROOM_MM = 0.15
+"""Least room round all lettering: half the width of the widest pen."""
 
 
 def text_of(made: RingTools, name: str) -> str:
@@ -54,8 +58,9 @@ def test_every_sheet_is_clear(ring: str) -> None:
         sheets = pages(made, paper_of(made, name), DAY)
         for number, sheet in enumerate(sheets, start=1):
             place = (ring, name, number)
-            assert text_over_text(sheet) == [], place
-            assert text_over_lines(sheet) == [], place
+            assert text_over_text(sheet, ROOM_MM) == [], place
+            assert text_over_lines(sheet, room_mm=ROOM_MM) == [], place
+            assert beyond_column(sheet, INNER_LEFT, INNER_RIGHT, BOTTOM + FOOT_MM) == [], place
             assert outside(sheet, (LEFT, BOTTOM, RIGHT, TOP)) == [], place
             assert smallest_text_mm(sheet) >= 2.95, place
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from hoopwright.errors import InputError
 from hoopwright.kernels.profile import Profile
 from hoopwright.papers.drawing.items import polyline
 from hoopwright.papers.pictures.blanks import Blank, SectorBlank, StripBlank
@@ -11,6 +12,7 @@ from hoopwright.papers.pictures.ring_drawing import control_name
 from hoopwright.papers.pictures.segments import ControlRadius, SegmentView
 from hoopwright.papers.walk_content import RollsShown, StopLine, StopTableShown
 from hoopwright.plan.ring_plan import RingPlan
+from hoopwright.plan.ring_tools import set_of
 from hoopwright.plan.sizing_set import inside_of
 from hoopwright.process.face_radius import radius_at
 from hoopwright.process.workpiece import Workpiece
@@ -47,7 +49,13 @@ def rolls_of(plan: RingPlan) -> RollsShown:
 
 
 def segments_of(plan: RingPlan) -> SegmentView:
-    """Segment set with its control radii and the loaded ring on it."""
+    """Segment set with its control radii and the loaded ring on it; its bore as the set is shaped, where it can be."""
+    try:
+        form = set_of(plan)
+    except InputError:
+        bore, top = None, None
+    else:
+        bore, top = form.bore_mm, form.bore_top_mm
     return SegmentView(
         f"Segments for {plan.job.ring.id}",
         plan.sizing.surface.profile,
@@ -56,6 +64,8 @@ def segments_of(plan: RingPlan) -> SegmentView:
         control_radii(plan),
         line_of(plan.reckoning.loaded),
         float(np.mean(plan.reckoning.loaded.thickness_mm)),
+        bore,
+        top,
     )
 
 

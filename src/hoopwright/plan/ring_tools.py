@@ -131,7 +131,7 @@ def tools_of(plan: RingPlan, shelf: ToolRoomShelf) -> RingTools:
         A tool that cannot be shaped or cut; the message names it.
     """
     ring = plan.job.ring.id
-    form = _set(plan)
+    form = set_of(plan)
     parts = SetParts(
         form,
         PinForm(f"{ring}-P", form.half_angle_rad, form.bore_mm, _stroke(form), form.height_mm, _pull(plan)),
@@ -168,7 +168,8 @@ def tools_of(plan: RingPlan, shelf: ToolRoomShelf) -> RingTools:
     return RingTools(plan, shelf, rolls, parts, _bands(form), plug, weld, wire, made, (*findings, *wire.findings))
 
 
-def _set(plan: RingPlan) -> SetForm:
+def set_of(plan: RingPlan) -> SetForm:
+    """Shape of a ring's segment set. Raises GeometryError where the taper bore comes out through the profile."""
     sizing = plan.sizing
     return set_form(
         f"{plan.job.ring.id}-S",

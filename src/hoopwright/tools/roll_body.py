@@ -77,6 +77,15 @@ class RollForm:
         return region(self.section).revolved_volume - key * self.length_mm
 
     @property
+    def collar_radii_mm(self) -> tuple[float, float]:
+        """Outside of the collars, forward and aft; of the roll's ends where it has none."""
+        x0, _, x1, _ = self.section.bounds
+        points = [segment.start for segment in self.section.segments]
+        ends = (max(r for x, r in points if abs(x - end) <= COLLAR_WIDTH + 1e-9) for end in (x0, x1))
+        forward, aft = ends
+        return forward, aft
+
+    @property
     def wall_mm(self) -> float:
         """Least metal between the contour or its reliefs and the keyway's floor."""
         return self.contour.bounds[1] - RELIEF_DEPTH - 0.5 * self.bore_mm - self.key.depth_mm

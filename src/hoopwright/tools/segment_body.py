@@ -74,6 +74,11 @@ class SetForm:
         return self.section.bounds[2]
 
     @property
+    def bore_top_mm(self) -> float:
+        """Radius of the taper bore at the top."""
+        return self.bore_mm + self.height_mm * math.tan(self.half_angle_rad)
+
+    @property
     def pitch_rad(self) -> float:
         """Angle from segment to segment."""
         return 2.0 * math.pi / self.count

@@ -44,8 +44,8 @@ class ControlRadius:
 class SegmentView:
     """What the drawings of a segment set need. profile : surface in the loaded position, x = z, y = radius.
 
-    ring, thickness_mm : the ring on it, loaded. bore_mm : radius at which a segment ends inward; None where the pin is
-    not drawn yet: the view from above then shows a bore of `SKETCHED_BORE` of the set, and says so.
+    ring, thickness_mm : the ring on it, loaded. bore_mm, bore_top_mm : radius of the taper bore at the base and at the
+    top, where it is seen from above; None where the set is not shaped: a bore is then sketched at `SKETCHED_BORE`.
     """
 
     name: str
@@ -56,11 +56,13 @@ class SegmentView:
     ring: Profile | None = None
     thickness_mm: float = 0.0
     bore_mm: float | None = None
+    bore_top_mm: float | None = None
 
     @property
     def shown_bore_mm(self) -> float:
-        """Radius of the bore in the view from above."""
-        return SKETCHED_BORE * self.profile.bounds[1] if self.bore_mm is None else self.bore_mm
+        """Radius of the bore's edge seen from above."""
+        known = self.bore_mm if self.bore_top_mm is None else self.bore_top_mm
+        return SKETCHED_BORE * self.profile.bounds[1] if known is None else known
 
 
 SKETCHED_BORE = 0.5
@@ -169,7 +171,8 @@ def polar_drawing(view: SegmentView, seam_deg: float | None = None, lettering: b
             items.append(Hatch((chain,), 45.0, 2.2))
     ring = outer + max(view.thickness_mm, 0.012 * outer)
     items.append(Path(circle((0.0, 0.0), ring), "narrow", title="the ring"))
-    items.append(Path(circle((0.0, 0.0), 0.96 * bore), "other", title="the pin"))
+    if view.bore_mm is not None and view.bore_top_mm is not None:
+        items.append(Path(circle((0.0, 0.0), view.bore_mm), "narrow", title="taper bore at the base"))
     reach = 1.08 * outer
     items += [
         Path((line((-reach, 0.0), (reach, 0.0)),), "centre"),

@@ -8,7 +8,7 @@ from hoopwright.kernels.profile import line
 from hoopwright.papers.blocks import Block, beside, placed, space
 from hoopwright.papers.drawing.items import Item, Path, Text, rectangle
 from hoopwright.papers.drawing.lettering import printable
-from hoopwright.papers.numbers import written
+from hoopwright.papers.numbers import NO_BREAK, written
 from hoopwright.papers.prose import Column, heading, paragraph, table
 from hoopwright.papers.sheet_frame import INNER_WIDTH
 from hoopwright.papers.shop.kit import Paper, entries, figures_table, view_letters, writing_table
@@ -66,11 +66,9 @@ def inspection(tools: RingTools) -> Paper:
     blocks: list[Block] = [heading(next(letters), "What is measured, in this order")]
     for row in rows:
         words = f"{row.name}: {row.wanted}."
-        how = (
-            f"{row.method}; {row.support}"
-            + (f"; at least {row.readings} readings" if row.readings > 1 else "")
-            + f". Held by: {row.held_by}."
-        )
+        readings = f"at least {row.readings} readings" if row.readings > 1 else ""
+        how = "; ".join(part for part in (row.method, row.support, readings) if part)
+        how = f"{how}. Held by: {row.held_by}.".replace(" °C", f"{NO_BREAK}°C")
         body = paragraph(words, INNER_WIDTH - 10.0, 3.2, "figures-bold", 0.2)
         why = paragraph(how, INNER_WIDTH - 10.0, 2.95, "figures", 1.0)
         mark = Block(4.0, (Text((4.0, -3.6), str(row.number), 3.2, "figures-bold", "end"),))

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import count
 
 from hoopwright.findings import Figure, Finding, gravest_first
@@ -111,8 +111,9 @@ def _band_words(figure: Figure) -> str:
 
 
 def banded(tools: RingTools, figure: Figure) -> Figure:
-    """The figure as the whole plan holds it, with its band; its chapter holds it before bands are reckoned."""
-    return next((f for f in tools.plan.figures if f.identity == figure.identity), figure)
+    """The figure with the band the whole plan holds for it; its chapter holds it before bands are reckoned."""
+    band = next((f.band for f in tools.plan.figures if f.identity == figure.identity), figure.band)
+    return replace(figure, band=band)
 
 
 def figures_table(tools: RingTools, figures: Sequence[Figure], title: str, ground: bool = True) -> list[Block]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hoopwright.papers.blocks import Block, picture, space, stacked
 from hoopwright.papers.numbers import plus_minus, written
 from hoopwright.papers.pictures.blanks import SectorBlank, blank_drawing
-from hoopwright.papers.pictures.nest_map import TENSILE, WELD, coupon_places, nest_drawing
+from hoopwright.papers.pictures.nest_map import nest_drawing
 from hoopwright.papers.pictures.ring_drawing import control_name, ring_drawing
 from hoopwright.papers.prose import Column, heading, paragraph, table
 from hoopwright.papers.scales import fitting, paper_box, scale_text
@@ -14,6 +14,10 @@ from hoopwright.papers.shop.kit import Paper, figures_table, view_letters
 from hoopwright.papers.tools_from_plan import blank_of
 from hoopwright.papers.walk_tools import fitted
 from hoopwright.plan.ring_tools import RingTools
+from hoopwright.plan.seam.coupon_places import coupon_places
+
+COUPONS = 5
+"""Coupons of each kind on a sheet (common practice, no source)."""
 
 
 def definition(tools: RingTools) -> Paper:
@@ -34,14 +38,14 @@ def definition(tools: RingTools) -> Paper:
         for c in ring.controls
     ]
     columns = (
-        Column("control size", 38.0, "start"),
+        Column("control size", 36.0, "start"),
         Column("z", 16.0),
         Column("", 4.0),
         Column("face", 20.0, "start"),
         Column("diameter", 40.0),
         Column("", 4.0),
         Column("state", 24.0, "start"),
-        Column("measured as", 28.0, "start"),
+        Column("measured as", 25.0, "start"),
     )
     general = plan.job.liner.tolerances
     facts = [
@@ -89,22 +93,19 @@ def blank_and_nest(tools: RingTools) -> Paper:
     drawn, scale = fitted(lambda s: blank_drawing(blank, s), INNER_WIDTH, 80.0, 1.0)
     sheet, nest = plan.blank.sheet, plan.blank.nest
     small = fitting(sheet.length_mm, sheet.width_mm, INNER_WIDTH - 12.0, 96.0)
-    lay = nest_drawing(sheet, nest, plan.blank.sector, small)
+    coupons = coupon_places(sheet, COUPONS, COUPONS)
+    lay = nest_drawing(sheet, nest, plan.blank.sector, coupons)
     kind = "sector" if isinstance(blank, SectorBlank) else "strip"
-    coupons = [
-        (
-            name,
-            {"T": "tensile, across", "R": "tensile, across, spare", "W": "weld pair"}[name[0]],
-            f"{written(y1 - y0, 0)} × {written(x1 - x0, 0)}",
-        )
-        for name, x0, y0, x1, y1 in coupon_places(sheet)
+    rows = [
+        (one.name, "weld, cut across its middle" if one.kind == "weld" else "tensile, parent sheet", size)
+        for one in coupons
+        for size in (f"{written(one.length_mm, 0)} × {written(one.width_mm, 0)}",)
     ]
     heads = (Column("coupon", 24.0, "start"), Column("for", 60.0, "start"), Column("size", 40.0))
     note = (
-        f"Coupons are common practice, no source: tensile {written(TENSILE[0], 0)} × {written(TENSILE[1], 0)}, weld "
-        "pairs "
-        f"{written(WELD[0], 0)} × {written(WELD[1], 0)}. Mark sheet, cast and rolling direction on every piece "
-        "before it is cut free."
+        "Coupons lie along the hoop, weld and parent in turn, in the order of the table from below; their number and "
+        "size are common practice, no source. Mark sheet, cast and rolling direction on every piece before it is cut "
+        "free."
     )
     blocks: list[Block] = [
         heading(next(letters), f"Blank, {kind}, {scale_text(scale)}"),
@@ -121,7 +122,7 @@ def blank_and_nest(tools: RingTools) -> Paper:
         picture(lay, paper_box(lay, small), small),
         space(3.0),
         heading(next(letters), "Coupons"),
-        *table(heads, coupons, title="coupons"),
+        *table(heads, rows, title="coupons"),
         space(1.5),
         paragraph(note, INNER_WIDTH, 3.0, "italic"),
         space(2.0),

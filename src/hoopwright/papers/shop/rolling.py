@@ -16,7 +16,7 @@ from hoopwright.papers.shop.kit import Paper, big_figures, entries, figures_tabl
 from hoopwright.papers.shop.stock_rows import findings_of, life_words, stock_blocks
 from hoopwright.papers.walk_tools import fitted
 from hoopwright.plan.ring_tools import RingTools
-from hoopwright.tools.roll_body import RollForm, RollSet
+from hoopwright.tools.roll_body import CHAMFER, COLLAR_WIDTH, RELIEF_DEPTH, RELIEF_WIDTH, RollForm, RollSet
 
 SETTINGS = ("set-gap", "running-gap", "load", "torque", "slip", "passes", "cant")
 
@@ -101,16 +101,17 @@ def roll_callouts(form: RollForm) -> list[Callout]:
     return [Callout(tip, (radius(r, 3),)) for r, tip in sorted(tips.items(), key=lambda pair: pair[1][0])]
 
 
-def one_roll(form: RollForm, letter: str) -> list[Block]:
-    """A roll in half section with its main sizes, and what the drawing does not letter."""
+def one_roll(form: RollForm, letter: str, collars: tuple[float, float] | None = None) -> list[Block]:
+    """A roll in half section with its main sizes, and what the drawing does not letter. collars : their inner faces."""
     x0, _, x1, _ = form.section.bounds
+    lengths = [(form.contour.start[0], form.contour.end[0]), *([collars] if collars else []), (x0, x1)]
     drawn, scale = fitted(
         lambda s: turned_drawing(
             form.name,
             form.section,
             s,
             roll_callouts(form),
-            [(form.contour.start[0], form.contour.end[0]), (x0, x1)],
+            lengths,
             digits=2,
         ),
         INNER_WIDTH,
@@ -123,11 +124,23 @@ def one_roll(form: RollForm, letter: str) -> list[Block]:
         "deep beyond the bore. "
         f"Length {written(form.length_mm, 2)}. Least wall over the keyway {written(form.wall_mm, 1)}."
     )
+    if collars:
+        words += f" {collar_words(form)}"
     return [
         heading(letter, f"{form.name}, {scale_text(scale)}"),
         stacked([drawn, paragraph(words, INNER_WIDTH)], 1.5, form.name),
         space(3.0),
     ]
+
+
+def collar_words(form: RollForm) -> str:
+    """Outsides of both collars, and the reliefs at their feet."""
+    forward, aft = form.collar_radii_mm
+    return (
+        f"Collars {written(COLLAR_WIDTH, 1)} wide, outside R {written(forward, 3)} forward, R {written(aft, 3)} aft; "
+        f"reliefs at their feet {written(RELIEF_WIDTH, 1)} wide, {written(RELIEF_DEPTH, 1)} deep; edges broken "
+        f"{written(CHAMFER, 1)}."
+    )
 
 
 def guide_words(rolls: RollSet) -> str:
@@ -162,7 +175,7 @@ def roll_pair_paper(tools: RingTools) -> Paper:
             "closed rolls",
         ),
         space(3.0),
-        *one_roll(rolls.inner, next(letters)),
+        *one_roll(rolls.inner, next(letters), rolls.collars_mm if rolls.collared else None),
         *one_roll(rolls.outer, next(letters)),
         heading(next(letters), "Points of both contours"),
         *points_table(rolls.pair.inner, rolls.pair.outer),

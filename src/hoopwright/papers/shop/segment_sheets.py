@@ -36,7 +36,6 @@ def set_blank(tools: RingTools) -> Paper:
     """The blank to turn: half section with shoulder, undercut, neck, band grooves and taper bore."""
     form, letters = tools.parts.form, view_letters()
     made = tools.tool(form.name)
-    top = form.bore_mm + form.height_mm * math.tan(form.half_angle_rad)
     shoulder = max(s.start[1] for s in form.section.segments if s.start[0] < 9.0)
     tips = [
         Callout((1.0, shoulder), (radius(shoulder, 2), "shoulder")),
@@ -51,7 +50,7 @@ def set_blank(tools: RingTools) -> Paper:
     lengths = [(form.profile.start[0], form.profile.end[0]), (0.0, form.height_mm)]
     drawn, scale = fitted(lambda s: turned_drawing(form.name, form.section, s, tips, lengths), INNER_WIDTH, 118.0, 2.0)
     words = (
-        f"Taper bore R {written(form.bore_mm, 3)} at the base, R {written(top, 3)} at the top, half angle "
+        f"Taper bore R {written(form.bore_mm, 3)} at the base, R {written(form.bore_top_mm, 3)} at the top, half angle "
         f"{written(math.degrees(form.half_angle_rad), 3)}°, "
         f"to the pin {tools.plan.job.liner.id}-P. Shoulder down, ring leaves over the top: its {_end(tools)} end. "
         f"Tongue {written(form.tongue.width_mm, 2)} wide, {written(form.tongue.depth_mm, 1)} deep, from "
@@ -125,9 +124,10 @@ def _slot(path: WirePath, number: int, angle: float) -> list[Item]:
     if path.start_hole_mm is not None:
         dia, at = path.start_hole_mm
         items.append(Path(circle(_turned((at, 0.0), angle), 0.5 * dia), "narrow", layer="HOLE"))
-    place = _turned((path.to_mm + 0.03 * path.to_mm, 0.0), angle)
+    # clear of the slot's end and the rim by the lettering's own size, whatever the scale
+    place, away = _turned((path.to_mm, 0.0), angle), _turned((4.4, 0.0), angle)
     order = path.order.index(number) + 1
-    items.append(Text(place, f"{order}.", 2.95, "figures", "middle", (0.0, -1.0), layer="TEXT"))
+    items.append(Text(place, f"{order}.", 2.95, "figures", "middle", (away[0], away[1] - 1.0), layer="TEXT"))
     return items
 
 

@@ -79,9 +79,9 @@ def _base(base: BaseForm, letters: Letters) -> list[Block]:
         ("slot end", f"half round, R {written(0.5 * base.slot_width_mm, 2)}"),
         (
             "bolt holes",
-            f"{base.bolts} × Ø {written(BOLT_DIA, 1)} for M{BOLT} on R {written(base.bolt_circle_mm, 2)}, from "
-            f"{written(180.0 / base.count, 2)}°",
+            f"{base.bolts} × Ø {written(BOLT_DIA, 1)} for M{BOLT}",
         ),
+        ("bolt circle", f"R {written(base.bolt_circle_mm, 2)}, from {written(180.0 / base.count, 2)}°"),
     ]
     facts = stacked(list(table((Column("base", 38.0, "start"), Column("size", 56.0, "start")), rows, title="base")))
     return [

@@ -10,5 +10,5 @@ from hoopwright.plan.ring_tools import RingTools
 
 
 def set_view(tools: RingTools) -> SegmentView:
-    """The set as its drawings show it, bore as planned."""
-    return replace(segments_of(tools.plan), name=tools.parts.form.name, bore_mm=tools.parts.form.bore_mm)
+    """The set as its drawings show it, under its tool's name."""
+    return replace(segments_of(tools.plan), name=tools.parts.form.name)
