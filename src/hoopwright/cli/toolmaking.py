@@ -35,8 +35,9 @@ def tool_command(
 
 
 def paper_command(
-    name: str, ring: str, of: Path | None, out: Path | None, date: str | None, cards: Path | None, as_json: bool
-) -> int:
+    name: str, ring: str, of: Path | None, out: Path | None, date: str | None, cards: Path | None, as_json: bool,
+    records: str | None = None,
+) -> int:  # fmt: skip
     """Write one paper, or name them all."""
     if name == "list":
         if as_json:
@@ -47,7 +48,7 @@ def paper_command(
         return exits.DONE
     if not ring:
         raise InputError("--ring", "not given", "", "a ring of the liner", "name the ring, such as --ring HD-402")
-    report = make_paper(name, ring, of, out or Path(f"{ring}-papers"), _day(date), cards)
+    report = make_paper(name, ring, of, out or Path(f"{ring}-papers"), _day(date), cards, records)
     code = exits.STOPPED if report.held else exits.DONE
     if as_json:
         say_json(report)

@@ -5,6 +5,7 @@ Rooms that are slow to bring in are brought in where they are used, so that the 
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
 from dataclasses import dataclass
 from importlib import import_module
@@ -166,8 +167,15 @@ def make_paper(
     folder: Path | None = None,
     date: dt.date | None = None,
     shop_folder: Path | None = None,
+    kept_in: str | Path | None = None,
+    by: str | None = None,
 ) -> PaperReport:
     """Write one paper of one ring; no CAD library is needed.
+
+    Parameters
+    ----------
+    kept_in : where the records are; a paper of a superseded revision, or for a press whose set is refused, then says
+        so in its head, and what is given out is kept. by : who gives it out.
 
     Raises
     ------
@@ -186,8 +194,16 @@ def make_paper(
     liner, shelf = _liner(path, shop_folder)
     tools = tools_of(plan_ring(liner, ring, shelf), tool_room_shelf(shelf.shop_folder))
     paper, day = paper_of(tools, name), _date(path, date)
+    if kept_in is not None:
+        from hoopwright.desk.paper_gate import standing_of
+
+        paper = dataclasses.replace(paper, extra=(*paper.extra, *standing_of(kept_in, liner, ring, name)))
     content = paper_pdf(tools, paper, day)
     held = title_of(tools, paper, day).held
+    if kept_in is not None and folder is not None:
+        from hoopwright.desk.paper_gate import give_out
+
+        give_out(kept_in, liner, ring, name, tools.plan.mark, content, by)
     return PaperReport(name, ring, tools.plan.mark, held, _put(folder, {f"{ring}-{name}.pdf": content}))
 
 
