@@ -31,6 +31,25 @@ def test_setting_with_and_without_sense() -> None:
     assert refused.exit_code == exits.BAD_INPUT and "what machine demo-laser can be set to" in refused.output
 
 
+def test_sections_teach_setting_and_trials(tmp_path: Path) -> None:
+    sections = tmp_path / "sections.csv"
+    rows = ("450,30,0.3,0.95,0.62", "500,40,0.3,0.88,0.58", "600,50,0.3,0.88,0.60", "260,40,0.3,0.66,-0.10")
+    sections.write_text(
+        "\n".join(["power_W,speed_mm_per_s,spot_dia_mm,face_mm,root_mm", *rows]) + "\n", encoding="utf-8"
+    )
+    shown = run("setting", "--power", "600", "--speed", "40", *SHEET, "--sections", sections)
+    assert "keyhole absorptivity, learnt" in shown.output
+    assert run("trials", *SHEET, "--sections", sections).exit_code == exits.DONE
+    assert run("trials", *SHEET, "--sections", tmp_path / "none.csv").exit_code == exits.BAD_INPUT
+
+
+def test_a_stretch_that_asks_too_much_of_the_seam_stops() -> None:
+    worked = ("setting", "--power", "600", "--speed", "40", "--material", "N06002", "--thickness", "0.8")
+    assert run(*worked, "--strip-strain", "0.03", "--stretch", "0.015").exit_code == exits.DONE
+    stopped = run(*worked, "--strip-strain", "0.10", "--stretch", "0.03")
+    assert stopped.exit_code == exits.STOPPED and "The seam takes" in stopped.output
+
+
 def test_lot_is_held_and_says_so() -> None:
     shown = run("lot", "W07", "--thickness", "0.8", "--cut-length", "764.01")
     assert shown.exit_code == exits.STOPPED

@@ -97,6 +97,7 @@ def trials(
     material: Material,
     thickness: Thickness,
     file: Annotated[Path | None, typer.Argument(help="Trials made so far (CSV); none at the start.")] = None,
+    sections: Annotated[Path | None, typer.Option("--sections", help="The shop's own sections (CSV).")] = None,
     seed: Annotated[int, typer.Option("--seed", help="Seed of the planner; the same gives the same trials.")] = 1,
     budget: Annotated[int, typer.Option("--budget", help="Trials planned for, 8 to 60.")] = 20,
     machine: Machine = "demo",
@@ -113,7 +114,7 @@ def trials(
 
     def run() -> int:
         sheet = Sheet(material, thickness, part, machine, limits, cards)
-        report, plan = weld_trials(sheet, file, seed, budget, out, paper_date(date))
+        report, plan = weld_trials(sheet, file, seed, budget, out, paper_date(date), sections)
         if not json:
             for number, (p, v, z, g) in enumerate(plan.next, start=len(plan.trials) + 1):
                 say(f"trial {number}: {p:.0f} W, {v:.1f} mm/s, focus {z:+.2f} mm, gap {g:.3f} mm")

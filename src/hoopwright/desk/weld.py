@@ -18,6 +18,7 @@ from hoopwright.desk.weld_proof import weld_coupons, weld_lot, weld_qualify
 from hoopwright.errors import InputError
 from hoopwright.findings import gravest_first
 from hoopwright.kernels.heat_fit import AbsorptionFit, fit_absorption
+from hoopwright.kernels.melt_trial import TrialPrior
 from hoopwright.plan.seam.assembly import NozzleJoint, plan_assembly
 from hoopwright.plan.seam.card_text import setting_card
 from hoopwright.plan.seam.coupon_file import read_heights
@@ -25,6 +26,7 @@ from hoopwright.plan.seam.fit_up import fixture_words
 from hoopwright.plan.seam.heat_card import HeatCard
 from hoopwright.plan.seam.machine import WeldSetting
 from hoopwright.plan.seam.settings import checked_by_scheme, plan_setting
+from hoopwright.plan.seam.settings_fit import planner_prior
 from hoopwright.plan.seam.soft_zone import plan_soft_zone
 from hoopwright.plan.seam.trial_file import read_sections, read_trials
 from hoopwright.plan.seam.trials import TrialJob, TrialPlan, plan_trials
@@ -83,14 +85,23 @@ def weld_setting(
 
 
 def weld_trials(
-    sheet: Sheet, file: Path | None, seed: int, budget: int, folder: Path | None, date: dt.date
+    sheet: Sheet,
+    file: Path | None,
+    seed: int,
+    budget: int,
+    folder: Path | None,
+    date: dt.date,
+    sections: Path | None = None,
 ) -> tuple[WeldReport, TrialPlan]:
-    """The next trial, the setting, or that nothing is known yet."""
+    """The next trial, the setting, or that nothing is known yet; `sections` teach the planner's melt model first."""
     trials = read_trials(file) if file is not None else ()
     if not 8 <= budget <= 60:
         raise InputError("budget of trials", budget, "", "from 8 to 60", "plan for 20")
     house = house_limits(sheet.limits, sheet.cards)
-    job = TrialJob(sheet.part, sheet.thickness_mm, sheet.heat, sheet.laser, house, budget=budget, seed=seed)
+    heat = sheet.heat
+    fit = _fit(sheet, heat, sections)
+    prior = TrialPrior() if fit is None else planner_prior(fit)
+    job = TrialJob(sheet.part, sheet.thickness_mm, heat, sheet.laser, house, prior, budget, seed)
     plan = plan_trials(job, trials)
 
     def files() -> dict[str, bytes]:
@@ -101,7 +112,7 @@ def weld_trials(
         if plan.state == "name" and plan.verdict is not None:
             power, speed, focus, _ = map(float, plan.verdict.settings)
             setting = WeldSetting(power, speed, sheet.laser.spot_dia_min_mm.value, focus)
-            seam = plan_setting(sheet.part, setting, sheet.thickness_mm, job.card, sheet.laser, house)
+            seam = plan_setting(sheet.part, setting, sheet.thickness_mm, job.card, sheet.laser, house, fit)
             made["weld-procedure.pdf"] = procedure_pdf(about, seam, fixture_words(sheet.thickness_mm), plan)
         return made
 

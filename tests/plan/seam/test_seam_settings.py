@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -12,11 +13,13 @@ from hoopwright.cards.shop import house_limits, machines
 from hoopwright.errors import CardError, InputError
 from hoopwright.kernels.heat_absorbed import Absorption, Shot, isotherm_width, peak_temperature, section_of
 from hoopwright.kernels.heat_fit import fit_absorption
+from hoopwright.kernels.melt_trial import TrialPrior
 from hoopwright.kernels.seam_shrinkage import learned_factor
 from hoopwright.plan.seam.fit_up import FitUp, fixture_words, judge_fit_up, level_limits, mismatch_of_ends
 from hoopwright.plan.seam.heat_card import heat_card
 from hoopwright.plan.seam.machine import WeldSetting
 from hoopwright.plan.seam.settings import SeamPlan, checked_by_scheme, plan_setting
+from hoopwright.plan.seam.settings_fit import planner_prior
 
 LASER, HOUSE = machines().laser, house_limits("demo-house")
 CARD = heat_card(alloy("N06002"))
@@ -62,6 +65,30 @@ def test_sections_replace_the_prior_and_what_is_not_learnt_is_said() -> None:
     assert "conduction absorptivity" in said.sentence and "column factor" in said.sentence
     assert fit.absorption.keyhole == pytest.approx(0.8, rel=0.03)
     assert plan.figure("/absorbed").inputs[0].source.basis == "measured"
+    keyhole, conduction = plan.figure("/fit/keyhole-absorptivity"), plan.figure("/fit/conduction-absorptivity")
+    assert keyhole.name.endswith(", learnt") and conduction.name.endswith("not learnt")
+    assert keyhole.band is not None and conduction.band is not None
+    assert keyhole.band.high / keyhole.band.low < 1.2 < conduction.band.high / conduction.band.low
+    assert not any(f.topic == "weld-misfit" for f in plan.findings)
+    # what is not learnt keeps the planner's own prior
+    prior, usual = planner_prior(fit), TrialPrior()
+    assert prior.mean[1] == fit.parameters[1].value and prior.mean[0] == usual.mean[0] and prior.sd[5] == usual.sd[5]
+
+
+def test_sections_that_fit_no_absorption_are_said() -> None:
+    shots = [Shot(p, v, 0.15, 0.8) for p, v in ((450, 30), (500, 40), (600, 50), (400, 25), (550, 40), (700, 60))]
+    made = [(s, section_of(s, Absorption(), CARD.metal)) for s in shots]
+    wrong = [(s, replace(read, face=read.face * (1.5 if k % 2 else 0.7))) for k, (s, read) in enumerate(made)]
+    assert any(f.topic == "weld-misfit" for f in planned(fit=fit_absorption(wrong, CARD.metal)).findings)
+
+
+def test_cooling_rate_and_time_agree() -> None:
+    """Between 1050 and 950 degC the time is the integral over 1/rate; secants to 1000 and to 800 differ by a tenth."""
+    plan = planned()
+    rate = plan.figure("/cooling-rate").value
+    time = plan.figure("/cooling-time").value
+    mean = 400.0 / time
+    assert 0.7 * mean < rate < 1.4 * mean
 
 
 def test_scheme_agrees_and_closes_its_power() -> None:

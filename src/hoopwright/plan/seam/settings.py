@@ -21,7 +21,7 @@ from hoopwright.kernels.heat_absorbed import (
 )
 from hoopwright.kernels.heat_absorbed import Source as HeatSource
 from hoopwright.kernels.heat_fit import AbsorptionFit
-from hoopwright.kernels.heat_limits import line_source_width, thin_plate_cooling_time
+from hoopwright.kernels.heat_limits import line_source_width, thin_plate_cooling_rate, thin_plate_cooling_time
 from hoopwright.kernels.heat_moving_frame import Beam, steady_field
 from hoopwright.kernels.seam_angle import kink_angle, kink_peak
 from hoopwright.kernels.seam_shrinkage import KAPPA_MEAN, KAPPA_SD, Learned, free_shrinkage
@@ -30,9 +30,11 @@ from hoopwright.plan.seam.heat_card import HeatCard
 from hoopwright.plan.seam.machine import WeldSetting, checked_setting, shot_of
 from hoopwright.plan.seam.numbers import SeamNumbers
 from hoopwright.plan.seam.settings_findings import bead_findings, doubt_findings
+from hoopwright.plan.seam.settings_fit import fit_figures, fit_findings
 from hoopwright.process.working import reckoned, stated
 
 BESIDE_MM = 0.5
+RATE_DEGC = 1000.0
 ENTERED = Source("given", "entered by the person who asks")
 
 
@@ -95,9 +97,12 @@ def plan_setting(
     heat = _heat(part, shot, source, card, base, absorption)
     shape, numbers = _shape(part, shot, source, card, base, limits, widths, learned, radius_mm, face_outside)
     findings = [*bead_findings(limits, thickness_mm, widths, source), *doubt_findings(part, card, fit)]
-    return SeamPlan(
-        setting, thickness_mm, shot, source, numbers, (*base.values(), *widths, *heat, *shape), gravest_first(findings)
-    )
+    taught: tuple[Figure, ...] = ()
+    if fit is not None:
+        taught = fit_figures(part, fit)
+        findings += fit_findings(part, fit)
+    figures = (*base.values(), *widths, *heat, *shape, *taught)
+    return SeamPlan(setting, thickness_mm, shot, source, numbers, figures, gravest_first(findings))
 
 
 def _inputs(
@@ -205,6 +210,7 @@ def _heat(
             digits=3,
             note="thin sheet: about 4 % short when fully penetrated, a fifth short for heat on the face only",
         ),
+        _cooling_rate(part, q, shot, card, (pa, v, t)),
         reckoned(
             f"{part}/weld/peak-beside",
             f"peak temperature {BESIDE_MM:g} mm from the edge of the bead",
@@ -230,6 +236,24 @@ def _heat(
             digits=0,
             note="depends on the face share more than on anything else",
         ),
+    )
+
+
+def _cooling_rate(part: str, q: float, shot: Shot, card: HeatCard, inputs: tuple[Input, Input, Input]) -> Figure:
+    secant = card.metal.secant(RATE_DEGC)
+    rise = RATE_DEGC - card.metal.start
+    return reckoned(
+        f"{part}/weld/cooling-rate",
+        f"cooling rate on the centre line at {RATE_DEGC:.0f} °C",
+        thin_plate_cooling_rate(q, shot.thickness, secant.conductivity, secant.heat, rise),
+        "K_per_s",
+        "2 π k ρc ( t v / Pa ) ^ 2 ΔT ^ 3",
+        *inputs,
+        Input("k", "secant conductivity to that temperature", secant.conductivity, "W/(mm K)", card.source),
+        Input("ρc", "secant heat capacity to it", secant.heat, "J/(mm3 K)", card.source),
+        Input("ΔT", "rise to it", rise, "K", card.source),
+        digits=0,
+        note="thin sheet, fully penetrated",
     )
 
 
