@@ -18,6 +18,7 @@ GENERATED: dict[str, str] = {
     "docs/commands.md": "docs.command_reference:hoopwright",
     "docs/pictures/HD-400.svg": "docs.pictures_made:liner",
     "docs/plan-json.md": "docs.plan_keys:page",
+    "docs/record-keys.md": "docs.record_keys:page",
     "docs/card-keys.md": "hoopwright.cards.describe:keys_page",
     "docs/schemas/hoopwright-card-1.json": "hoopwright.cards.describe:json_schema",
     "src/hoopwright/plan/data/plan.schema.json": "hoopwright.plan.json_schema:plan_schema",
