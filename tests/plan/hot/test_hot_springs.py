@@ -94,3 +94,10 @@ def test_every_alternative_holds_at_its_worst_corner() -> None:
         assert one.load_hot_N > one.load_hot_worst_N
         assert one.stress_worst_MPa <= 0.8 * 800.0
     assert any("legs behind the fingers" in " ".join(one.changes) for one in found)
+    dished = found[-1]
+    assert dished.changes[0].startswith("dished rim")
+    # the same rim planned by itself
+    height = float(dished.changes[0].split()[2])
+    alone = sprung(rim_dish_mm=height, thickness_mm=dished.form.thickness_mm)
+    assert value(alone, "load-hot-worst") == pytest.approx(dished.load_hot_worst_N, rel=0.01)
+    assert value(alone, "stress-worst") == pytest.approx(dished.stress_worst_MPa, rel=0.01)

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from hoopwright.design.shapes import SpringPlate
-from hoopwright.errors import HoopwrightError
+from hoopwright.errors import HoopwrightError, NotConverged
+from hoopwright.kernels.spring_disc import DiscSpring, disc_force
+from hoopwright.kernels.spring_pressed import elastic_metal, pressed_disc
 from hoopwright.plan.hot.job import HotJob
 from hoopwright.plan.hot.spring_form import SpringForm, force_stress, loss_of, plate_of, spring_form, yield_of
 
@@ -65,7 +68,54 @@ def spring_alternatives(job: HotJob) -> tuple[Alternative, ...]:
         one = _best(base, changes, form, cost)
         found += [one] if one is not None else []
     found.sort(key=lambda a: (len(a.changes), a.cost))
-    return tuple(found[:SHOWN])
+    dished = dished_rim(base.spring, base.young, base.poisson, base.ratio, base.loss, base.stress_max)
+    return (*found[: SHOWN - len(dished)], *dished)
+
+
+def dished_rim(
+    spring: SpringPlate, young: float, poisson: float, ratio: float, loss: float, stress_max: float
+) -> tuple[Alternative, ...]:
+    """The lowest dished rim, standing all round, that holds at its worst corner; sheets up to that drawn. None at most.
+
+    Sheets and heights are gone through by the table formula, then judged by the section kernel.
+    """
+    d, tol, dt = spring.preload_deflection_mm, spring.preload_deflection_tolerance_mm, spring.thickness_tolerance_mm
+    metal = elastic_metal(young, poisson)
+    outer, inner = 2.0 * spring.rim_rho_to_mm, 2.0 * spring.rim_rho_from_mm
+    share = 1.0 - poisson**2
+    for height in np.arange(math.ceil(20.0 * (d + tol)) / 20.0, 2.0 * (d + tol), DEFLECTION_STEP_MM).tolist():
+        for sheet in np.arange(0.5 * spring.thickness_mm, spring.thickness_mm + 1e-9, THICKNESS_STEP_MM).tolist():
+            low_t, high_t = sheet - dt, sheet + dt
+            if low_t <= 0.0:
+                continue
+            first = share * disc_force(
+                DiscSpring(outer, inner, low_t, height), young, poisson, (d - tol) * (1.0 - loss)
+            )
+            if ratio * first < 0.95 * spring.load_min_hot_N:
+                continue
+            try:
+                low, middle, high = (
+                    pressed_disc(DiscSpring(outer, inner, t, height), metal, d + tol) for t in (low_t, sheet, high_t)
+                )
+            except NotConverged:
+                continue
+            ways = [(d - tol) * (1.0 - loss), d * (1.0 - loss), (d + tol) * (1.0 - loss)]
+            worst = ratio * min(low.at(way) for way in ways)
+            stress = high.stress
+            if worst < spring.load_min_hot_N or stress > stress_max:
+                continue
+            stiff = (middle.at(1.02 * d) - middle.at(0.98 * d)) / (0.04 * d)
+            words = (f"dished rim {height:.2f} mm high, standing all round, no fingers", f"sheet {sheet:.2f} mm")
+            form = replace(_dish_form(spring), thickness_mm=sheet)
+            return (Alternative(words, form, d, stiff, ratio * middle.at(ways[1]), worst, stress, 2.0),)
+    return ()
+
+
+def _dish_form(spring: SpringPlate) -> SpringForm:
+    return SpringForm(
+        spring.thickness_mm, spring.finger_width_mm, spring.finger_length_mm, spring.rim_rho_from_mm,
+        spring.rim_rho_to_mm, (), (), 0.0, 0.0,
+    )  # fmt: skip
 
 
 def _forms(base: _Base) -> Iterator[tuple[tuple[str, ...], SpringForm, float]]:
