@@ -27,7 +27,7 @@ PRINTED: dict[str, tuple[str, ...]] = {
     "roll": ("depth", "set-gap", "running-gap", "slip", "inside-radius"),
     "curl": ("loaded-radius", "natural-radius", "neutral-height"),
     "close": ("cut-length", "least-radius"),
-    "weld": ("shrinkage", "prior-strain", "seam-strain"),
+    "weld": ("shrinkage", "softened-width", "seam-peak", "prior-strain", "seam-strain", "joint-strength"),
     "size": ("stop", "hold_s", "springback", "tension", "loaded-", "free-", "stretch"),
     "trim": ("forward-edge", "aft-edge", "forward-metal-off", "aft-metal-off", "edge-break"),
     "drill": ("flow-area", "edge-to-seam"),
