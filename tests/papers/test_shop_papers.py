@@ -7,7 +7,7 @@ import io
 import math
 import sys
 from dataclasses import replace
-from pathlib import Path
+from pathlib import Path as FilePath
 
 import openpyxl
 import pytest
@@ -15,22 +15,28 @@ from dxf_tags import chain, document
 from look import beyond_column, outside, smallest_text_mm, text_over_lines, text_over_text
 from test_demo_papers import paper_text, plain
 
+from hoopwright.design.demo import demo_liner
 from hoopwright.desk.paper_names import PAPER_NAMES
 from hoopwright.errors import InputError
 from hoopwright.findings import Finding
 from hoopwright.kernels.profile_integrals import region
 from hoopwright.papers.drawing.expand import expand
-from hoopwright.papers.drawing.items import Drawing, Item, LinearDimension, Placed, RadiusDimension
+from hoopwright.papers.drawing.items import Drawing, Item, LinearDimension, Path, Placed, RadiusDimension
 from hoopwright.papers.drawing.strokes import Words, flat
 from hoopwright.papers.dxf_tools import pin_dxf, tool_dxfs
-from hoopwright.papers.numbers import written
+from hoopwright.papers.numbers import band_text, figure_text, written
+from hoopwright.papers.pictures.segments import polar_drawing
 from hoopwright.papers.sheet_frame import BOTTOM, FOOT_MM, INNER_LEFT, INNER_RIGHT, LEFT, RIGHT, TOP
 from hoopwright.papers.shop.kit import findings_on, pages, paper_pdf, title_of
 from hoopwright.papers.shop.register import PAPERS, paper_of
+from hoopwright.papers.shop.tool_plan import tool_plan_pages, tool_plan_pdf
+from hoopwright.papers.shop.views import set_view
 from hoopwright.papers.tables_xlsx import Formula, put, tables_xlsx
+from hoopwright.plan.liner_plan import plan_liner
+from hoopwright.plan.liner_tools import LinerTools, tools_of_liner
 from hoopwright.plan.ring_tools import RingTools, pull_never_above_kN
 
-sys.path.insert(0, str(Path(__file__).parent.parent / "tools"))
+sys.path.insert(0, str(FilePath(__file__).parent.parent / "tools"))
 from demo_tools import tools
 
 DAY = dt.date(2031, 3, 1)
@@ -131,6 +137,89 @@ def test_sizes_on_the_drawings_are_the_plans(ring: str) -> None:
     assert all(written(c.diameter_mm, 2) in definition for c in plan.job.ring.controls)
 
 
+@pytest.mark.parametrize("ring", RINGS)
+def test_sizes_of_the_small_tools_and_guides_are_the_plans(ring: str) -> None:
+    made = tools(ring)
+    base, plug, weld, rolls = made.parts.base, made.plug, made.weld, made.rolls
+    small = text_of(made, "small-tools")
+    for words in (
+        f"R {written(base.radius_mm, 2)}", f"R {written(base.bolt_circle_mm, 2)}", written(base.slot_width_mm, 2),
+        f"{written(made.parts.spacer.thickness_mm, 3)} ±", f"R {written(made.bands[0].floor_mm, 2)}",
+        f"R {written(plug.contour.start[1], 3)}", f"R {written(plug.contour.end[1], 3)}",
+        f"R {written(plug.bore_mm, 2)}", written(plug.opening_mm, 2), f"{written(weld.thickness_mm, 3)} of sheet",
+    ):  # fmt: skip
+        assert words in small, words
+    assert all(written(segment.start[1], 3) in small for segment in plug.section.segments)
+    card = text_of(made, "pass-card")
+    for row in rolls.strip:
+        assert written(rolls.opening_mm(row), 2) in card and written(rolls.plate_from_end_mm(row), 2) in card
+    assert len(rolls.strip) == len(made.plan.passes.rows)
+    pair = text_of(made, "roll-pair")
+    for form in (rolls.inner, rolls.outer):
+        assert written(form.length_mm, 2) in pair
+        _, least, _, largest = form.contour.bounds
+        assert written(least, 3) in pair and written(largest, 3) in pair
+    if rolls.collared:
+        low, high = rolls.collars_mm
+        assert written(high - low, 2) in pair
+        assert all(f"R {written(r, 3)}" in pair for r in rolls.inner.collar_radii_mm)
+
+
+@pytest.fixture(scope="module")
+def whole_liner() -> LinerTools:
+    return tools_of_liner(plan_liner(demo_liner()))
+
+
+def test_tool_plan_of_the_liner_is_clear_and_tells_its_plan(whole_liner: LinerTools) -> None:
+    for number, sheet in enumerate(tool_plan_pages(whole_liner, DAY), start=1):
+        assert text_over_text(sheet, ROOM_MM) == [], number
+        assert text_over_lines(sheet, room_mm=ROOM_MM) == [], number
+        assert beyond_column(sheet, INNER_LEFT, INNER_RIGHT, BOTTOM + FOOT_MM) == [], number
+        assert outside(sheet, (LEFT, BOTTOM, RIGHT, TOP)) == [], number
+        assert smallest_text_mm(sheet) >= 2.95, number
+    text = paper_text(tool_plan_pdf(whole_liner, DAY))
+    plan, pin = whole_liner.schedule, whole_liner.pin
+    assert plan is not None and pin is not None
+    assert f"{written(plan.schedule.length, 1)} h of work" in text and "no shorter plan exists" in text
+    for made in whole_liner.made:
+        assert made.id in text and f"{written(plan.ready_h(made.id), 1)} h" in text
+    for words in (
+        f"R {written(pin.small_end_mm, 3)}", f"R {written(pin.bore_mm, 3)}", f"R {written(pin.large_end_mm, 3)}",
+        pin.thread.designation, f"{written(pin.pull_stress_MPa, 0)} MPa",
+    ):  # fmt: skip
+        assert words in text, words
+    for sheet in tool_plan_pages(whole_liner, DAY):
+        assert all(written(value, digits) in text for value, digits in placed_dimensions(sheet))
+
+
+def test_figures_on_the_sheets_carry_the_plans_bands() -> None:
+    """The column "9 in 10" of every card: the band of the whole plan, or that no spread moves the figure."""
+    made = tools("HD-402")
+    card = text_of(made, "machine-card")
+    for name in ("pull", "radial-sum", "stored-energy"):
+        figure = made.plan.figure(f"press/{name}")
+        assert figure.band is not None and figure.band.low < figure.band.high
+        assert f"{plain(figure_text(figure))} {plain(band_text(figure))}" in plain(card), name
+    stroke = made.plan.figure("press/stroke")
+    assert stroke.band is not None and stroke.band.low == stroke.band.high and "as planned" in card
+    record = text_of(made, "sizing-record")
+    assert all(f"hit {k}: " in record for k in (1, 2))
+
+
+def test_bore_of_the_set_is_drawn_as_it_is_shaped() -> None:
+    made = tools("HD-402")
+    view, form = set_view(made), made.parts.form
+    assert (view.bore_mm, view.bore_top_mm) == (form.bore_mm, form.bore_top_mm)
+    radii = {
+        round(segment.radius, 6)
+        for item in polar_drawing(view).items
+        if isinstance(item, Path)
+        for segment in item.segments
+        if segment.is_arc
+    }
+    assert {round(form.bore_mm, 6), round(form.bore_top_mm, 6)} <= radii
+
+
 def test_a_stop_holds_back_the_sheets_it_belongs_to_and_no_other() -> None:
     made = tools("HD-411")
     stop = Finding("stop", "The press is too small.", "take a larger one", "HD-411/press/pull", "press-pull")
@@ -158,6 +247,7 @@ def test_dxf_of_the_tools(ring: str) -> None:
     bodies = {
         f"{ring}-R-inner-whole.dxf": made.rolls.inner.section, f"{ring}-R-outer-whole.dxf": made.rolls.outer.section,
         f"{ring}-S-blank.dxf": made.parts.form.section, f"{ring}-T.dxf": made.plug.section,
+        f"{ring}-T-arbor.dxf": made.plug.arbor_section,
     }  # fmt: skip
     for name, section in bodies.items():
         read = document(files[name])

@@ -232,13 +232,9 @@ def _hoop_middle(plan: RingPlan) -> Profile:
 
 
 def _roll_radii(form: RollForm) -> tuple[tuple[str, float], ...]:
-    points = {round(s.start[1], 3): s for s in form.contour.segments if not s.is_arc}
-    ordered = sorted(points)
-    places = [ordered[0], ordered[-1]] if len(ordered) > 1 else ordered
-    words = ("least", "largest")
-    return tuple(
-        (f"{form.name.rpartition(' ')[0].rpartition(' ')[2]} roll, {w}", r) for w, r in zip(words, places, strict=False)
-    )
+    _, least, _, largest = form.contour.bounds
+    which = form.name.rpartition(" ")[0].rpartition(" ")[2]
+    return (f"{which} roll, least", least), (f"{which} roll, largest", largest)
 
 
 def _hardness(low: float, high: float) -> str:

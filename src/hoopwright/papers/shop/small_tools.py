@@ -200,7 +200,8 @@ def _weld(weld: WeldFixture, letters: Letters) -> list[Block]:
     words = (
         f"Backing bar below, faces to the closed hoop, {written(weld.thickness_mm, 3)} of sheet between them; "
         f"{written(math.degrees(weld.span_rad), 1)}° of turn about the ring's axis. Gas groove along the "
-        f"seam {written(GROOVE_WIDTH, 1)} wide, {written(GROOVE_DEPTH, 1)} deep. Copper alloy below, steel above."
+        f"seam {written(GROOVE_WIDTH, 1)} wide, {written(GROOVE_DEPTH, 1)} deep. Copper alloy below, steel above. "
+        f"Contours: {weld.name}.dxf."
     )
     return [
         heading(next(letters), f"Weld bars {weld.name}, {scale_text(scale)}"),
