@@ -54,16 +54,17 @@ def _ring(liner: Liner, ring: Ring, stages: Mapping[str, Firmness], addresses: M
     if ring.id in addresses:
         # a sheet is too thin to be hit with a finger: the link reaches about it
         items = (*items, Path(ring.section.segments, "touch"))
-    holes = [_hole(ring.section, pattern) for pattern in liner.holes_of(ring.id)]
+    # in a link the holes have no words of their own: its name is the ring's number and nothing else
+    holes = [_hole(ring.section, pattern, ring.id not in addresses) for pattern in liner.holes_of(ring.id)]
     return _linked((*items, *(h for h in holes if h is not None)), ring.id, addresses)
 
 
-def _hole(section: Profile, pattern: HolePattern) -> Item | None:
+def _hole(section: Profile, pattern: HolePattern, named: bool = True) -> Item | None:
     levels = levels_at(section, pattern.z_mm)
     if not levels:
         return None
     z, r = pattern.z_mm, levels[0]
-    return Path((line((z, r - 2.5), (z, r + 2.5)),), "centre", title=f"{pattern.kind} holes")
+    return Path((line((z, r - 2.5), (z, r + 2.5)),), "centre", title=f"{pattern.kind} holes" if named else "")
 
 
 def _plate(liner: Liner, plate: EndPlate, stages: Mapping[str, Firmness], addresses: Mapping[str, str]) -> Group:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from urllib.parse import quote
+
 from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 
+from hoopwright.desk.page.finding import find
 from hoopwright.desk.page.papers import send
 from hoopwright.desk.page.solid import solid
 from hoopwright.desk.page.whatif import derivatives, parsed, what_if
@@ -20,7 +23,8 @@ from hoopwright.web.pages.papers import papers_page
 from hoopwright.web.pages.tools import tool_page, tools_page
 from hoopwright.web.pages.walk import live_view, walk_page
 from hoopwright.web.pages.why import why_page
-from hoopwright.web.rendering import TEMPLATES, kept
+from hoopwright.web.rendering import TEMPLATES, html, kept, theme_of
+from hoopwright.web.shell import page
 from hoopwright.web.state import Shop
 
 Moved = tuple[tuple[str, float], ...]
@@ -53,6 +57,15 @@ def router(shop: Shop) -> APIRouter:
     def front() -> Response:
         now = shop.job.current()
         return RedirectResponse(f"/{now.liner.id}@{now.name}", 307)
+
+    @routes.get("/find")
+    def found(request: Request, q: str = "") -> Response:
+        rows = find(shop.job, q[:80])
+        if len(rows) == 1 or (rows and rows[0].number.lower() == q.strip().lower()):
+            return RedirectResponse(quote(rows[0].href, safe="/@.-"), 303)
+        said = f"{len(rows)} things have it in their number or name." if rows else "Nothing here has it in its number."
+        head = page(shop, "", f"Find {q[:40]}", f"Where is {q[:40]}?", said, wide=True)
+        return html("find.html", head, rows, theme_of(request))
 
     @routes.get("/{liner}@{revision}")
     def board(request: Request, liner: str, revision: str) -> Response:
