@@ -1,0 +1,1 @@
+"""Papers of the pressed end plate: blank, pressing plan, both tools, try-out record."""
