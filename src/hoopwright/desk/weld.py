@@ -30,6 +30,7 @@ from hoopwright.plan.seam.settings_fit import planner_prior
 from hoopwright.plan.seam.soft_zone import plan_soft_zone
 from hoopwright.plan.seam.trial_file import read_sections, read_trials
 from hoopwright.plan.seam.trials import TrialJob, TrialPlan, plan_trials
+from hoopwright.plan.shelf import Shelf
 
 
 def weld_setting(
@@ -75,7 +76,8 @@ def weld_setting(
         from hoopwright.papers.weld.procedure_sheet import procedure_pdf
 
         about = sheet_title(sheet, date, repr(setting))
-        card = setting_card(plan, sheet.material, sheet.laser.power_max_W.source.invented)
+        before = Shelf(sheet.cards).seam(sheet.material, sheet.thickness_mm)
+        card = setting_card(plan, sheet.material, before, sheet.laser.power_max_W.source.invented)
         return {
             "weld-procedure.pdf": procedure_pdf(about, plan, fixture_words(sheet.thickness_mm)),
             f"seam-{seam_card_id(sheet.material, sheet.thickness_mm)}.toml": card.encode(),

@@ -13,12 +13,13 @@ from hoopwright.desk.weld_common import Sheet, WeldReport, lot_title, papers_in,
 from hoopwright.errors import InputError
 from hoopwright.kernels.seam_stats_life import compare_lives
 from hoopwright.kernels.seam_stats_ratio import RatioResult
-from hoopwright.plan.seam.card_text import lot_card
+from hoopwright.plan.seam.card_text import coupon_card, lot_card
 from hoopwright.plan.seam.coupon_file import TensileCoupon, read_hardness, read_lives, read_tensile
 from hoopwright.plan.seam.coupon_places import coupon_sheet
 from hoopwright.plan.seam.evaluation import ProofStress, Qualification, evaluate, hardness_traverse, proof_ratio
 from hoopwright.plan.seam.qualification import plan_coupons
 from hoopwright.plan.seam.weld_lot import judge_lot
+from hoopwright.plan.shelf import Shelf
 
 
 def weld_coupons(sheet: Sheet, cv: float, ratio: float, power: float, folder: Path | None, date: dt.date) -> WeldReport:
@@ -68,7 +69,12 @@ def weld_qualify(
         from hoopwright.papers.weld.records import qualification_pdf
 
         about = sheet_title(sheet, date, repr((found.comparison, found.life, found.traverse)), machine=False)
-        return {"weld-qualification.pdf": qualification_pdf(about, plan, found)}
+        before = Shelf(sheet.cards).seam(sheet.material, sheet.thickness_mm)
+        card = coupon_card(found, sheet.material, sheet.thickness_mm, before)
+        return {
+            "weld-qualification.pdf": qualification_pdf(about, plan, found),
+            f"seam-{seam_card_id(sheet.material, sheet.thickness_mm)}.toml": card.encode(),
+        }
 
     return WeldReport(sentence, found.figures, found.findings, papers_in(folder, files))
 
@@ -139,7 +145,8 @@ def weld_lot(
             f"weld-qualification-{found.lot}.pdf": qualification_pdf(about, plan, proved),
         }
         if material is not None:
-            card = lot_card(verdict, found, material, thickness_mm, readings.invented)
+            before = Shelf(cards).seam(material, thickness_mm)
+            card = lot_card(verdict, found, material, thickness_mm, before, readings.invented)
             made[f"seam-{seam_card_id(material, thickness_mm)}.toml"] = card.encode()
         return made
 

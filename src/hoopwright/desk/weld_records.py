@@ -16,6 +16,7 @@ from hoopwright.errors import InputError
 from hoopwright.findings import Finding
 from hoopwright.plan.seam.learning import learn_seam, learned_card
 from hoopwright.plan.seam.weld_lot import LotVerdict, judge_lot
+from hoopwright.plan.shelf import Shelf
 from hoopwright.records import Store
 from hoopwright.records.judging import KeptFinding
 from hoopwright.records.making import Operation, Part
@@ -122,8 +123,10 @@ def weld_learn(
     count = f"{len(learned.lots)} lot{'s' if len(learned.lots) != 1 else ''}"
     sentence = f"{count}, {learned.rings} rings, {learned.coupons} coupons of {material}, {thickness_mm:g} mm."
 
+    before = Shelf(cards).seam(material, thickness_mm)
+
     def files() -> dict[str, bytes]:
-        return {f"seam-{name}.toml": learned_card(learned, material, thickness_mm, False).encode()}
+        return {f"seam-{name}.toml": learned_card(learned, material, thickness_mm, before).encode()}
 
     return WeldReport(sentence, learned.figures, learned.findings, papers_in(folder, files))
 

@@ -61,6 +61,12 @@ def test_it_ends_with_a_confirmed_setting(session: list[TrialPlan]) -> None:
     assert last.verdict is not None and last.verdict.inside >= 0.95 and last.verdict.margin_two >= 0.5
     named = next(plan for plan in session if plan.state == "name")
     assert "confirmation welds" in named.sentence
+    # one setting is named from then on, and the first trial has been repeated before it is confirmed
+    of_name = [plan for plan in session if plan.state == "name"]
+    assert len({tuple(np.round(plan.verdict.settings, 3)) for plan in of_name[1:] if plan.verdict is not None}) <= 1
+    first = next(trial for trial in last.trials if not trial.burnt)
+    assert sum(trial.settings == first.settings for trial in last.trials) >= 2
+    assert not any(finding.topic == "trials-scatter" for finding in last.findings)
     for variable in last.variables:
         assert variable.low <= variable.value <= variable.high
     assert len(last.variables) == 4

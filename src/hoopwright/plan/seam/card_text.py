@@ -1,4 +1,7 @@
-"""A seam card as a file that a shop puts into its card folder: from a planned setting, or from what a lot has shown."""
+"""A seam card as a file that a shop puts into its card folder: from a setting, from coupons, from what lots have shown.
+
+What the card in use says on a firmer ground than the new figure stays; on an equal one the new figure takes its place.
+"""
 
 from __future__ import annotations
 
@@ -6,10 +9,12 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from hoopwright.cards.seam import USUAL, seam_card_id
+from hoopwright.cards.quantities import quantities
+from hoopwright.cards.seam import SeamCard, seam_card_id
 from hoopwright.design.readings import WeldLot
-from hoopwright.findings import Source
+from hoopwright.findings import RANKS, Figure, Source
 from hoopwright.kernels.seam_shrinkage import RING_TO_RING
+from hoopwright.plan.seam.evaluation import Qualification
 from hoopwright.plan.seam.settings import SeamPlan
 from hoopwright.plan.seam.weld_lot import LotVerdict
 
@@ -31,7 +36,7 @@ def ring_scatter(mean_mm: float, doubt_mm: float) -> float:
     return math.hypot(doubt_mm, RING_TO_RING * mean_mm)
 
 
-def setting_card(plan: SeamPlan, material: str, invented: bool) -> str:
+def setting_card(plan: SeamPlan, material: str, before: SeamCard, invented: bool) -> str:
     """Card of a planned setting: shrinkage and its doubt, angle, softened width."""
     numbers = plan.numbers
     scatter = ring_scatter(numbers.shrinkage_mm, numbers.shrinkage_sd_mm)
@@ -42,12 +47,23 @@ def setting_card(plan: SeamPlan, material: str, invented: bool) -> str:
         CardFigure("softened_width_mm", numbers.zone_mm, "mm", plan.figure("/weld/softened-width").source),
         CardFigure("mismatch_mm", numbers.mismatch_mm, "mm", ALLOWED),
     )
-    title = f"Seam of {material}, {plan.thickness_mm:g} mm, as planned"
-    return _text(seam_card_id(material, plan.thickness_mm), title, rows, "", invented)
+    return seam_card_text(material, plan.thickness_mm, "as planned", rows, before, invented)
 
 
-def lot_card(verdict: LotVerdict, lot: WeldLot, material: str, thickness_mm: float, invented: bool) -> str:
-    """Card of what a lot has shown: shrinkage learned, strength, mismatch met with; the rest as it usually comes."""
+def coupon_card(found: Qualification, material: str, thickness_mm: float, before: SeamCard) -> str:
+    """Card of what coupons have shown: strength, and the softened width where a traverse was read."""
+    tested = Source("measured", "tensile coupons over parent of the same sheet, geometric means")
+    rows = [CardFigure("strength_ratio", found.comparison.ratio, "1", tested)]
+    if found.traverse is not None and found.traverse.width_mm > 0.0:
+        indented = Source("measured", "hardness traverse, half way from parent to least")
+        rows.append(CardFigure("softened_width_mm", found.traverse.width_mm, "mm", indented))
+    return seam_card_text(material, thickness_mm, "as coupons showed it", rows, before)
+
+
+def lot_card(
+    verdict: LotVerdict, lot: WeldLot, material: str, thickness_mm: float, before: SeamCard, invented: bool
+) -> str:
+    """Card of what a lot has shown: shrinkage learned, strength, mismatch met with."""
     rows = []
     read = Source("measured", f"weld lot {lot.lot}, {len(lot.rings)} rings by tape, prior of the house")
     if verdict.shrinkage is not None:
@@ -62,28 +78,43 @@ def lot_card(verdict: LotVerdict, lot: WeldLot, material: str, thickness_mm: flo
     if worst:
         gauged = Source("measured", f"weld lot {lot.lot}, worst of {len(worst)} rings not rejected")
         rows.append(CardFigure("mismatch_mm", max(worst), "mm", gauged))
-    return seam_card_text(material, thickness_mm, f"as lot {lot.lot} showed it", rows, invented)
+    return seam_card_text(material, thickness_mm, f"as lot {lot.lot} showed it", rows, before, invented)
 
 
-def seam_card_text(material: str, thickness_mm: float, told: str, rows: Sequence[CardFigure], invented: bool) -> str:
-    """A card of some figures; the rest is what usually comes."""
-    title = f"Seam of {material}, {thickness_mm:g} mm, {told}"
-    return _text(seam_card_id(material, thickness_mm), title, rows, USUAL, invented)
-
-
-def _text(card_id: str, title: str, rows: Sequence[CardFigure], based_on: str, invented: bool) -> str:
+def seam_card_text(
+    material: str,
+    thickness_mm: float,
+    told: str,
+    rows: Sequence[CardFigure],
+    before: SeamCard,
+    invented: bool = False,
+) -> str:
+    """The card: new figures, and those of the card in use that stand on firmer ground or are not among the new."""
+    new = {row.name: row for row in rows}
+    kept = [row for name, unit in _units() if (row := _chosen(name, unit, new.get(name), before, invented)) is not None]
     lines = [
         'schema = "hoopwright-card-1"',
         'kind = "seam"',
-        f'id = "{card_id}"',
-        f'title = "{title}"',
-        *([f'based_on = "{based_on}"'] if based_on else []),
+        f'id = "{seam_card_id(material, thickness_mm)}"',
+        f'title = "Seam of {material}, {thickness_mm:g} mm, {told}"',
         'entered_by = "hoopwright weld"',
         'checked_by = ""',
     ]
-    for row in rows:
+    for row in kept:
         where = row.source.where.replace("\\", "/").replace('"', "'")
         lines += ["", f"[figure.{row.name}]", f"value = {round(row.value, 4)!r}", f'unit = "{row.unit}"']
         lines += [f'basis = "{row.source.basis}"', f'where = "{where}"']
-        lines += ["invented = true"] if invented or row.source.invented else []
+        lines += ["invented = true"] if row.source.invented else []
     return "\n".join(lines) + "\n"
+
+
+def _units() -> list[tuple[str, str]]:
+    return [(name, quantity.unit) for name, quantity in quantities(SeamCard).items()]
+
+
+def _chosen(name: str, unit: str, new: CardFigure | None, before: SeamCard, invented: bool) -> CardFigure | None:
+    old: Figure | None = getattr(before, name)
+    if new is not None and (old is None or RANKS[new.source.basis] <= RANKS[old.source.basis]):
+        source = Source(new.source.basis, new.source.where, invented or new.source.invented)
+        return CardFigure(name, new.value, unit, source)
+    return None if old is None else CardFigure(name, old.value, unit, old.source)

@@ -14,6 +14,7 @@ from typing import Final
 import numpy as np
 
 from hoopwright.cards.limits import HouseLimits
+from hoopwright.cards.seam import SeamCard
 from hoopwright.design.readings import LotRing, WeldLot
 from hoopwright.errors import InputError
 from hoopwright.findings import Band, Figure, Finding, Input, Source, gravest_first
@@ -72,8 +73,8 @@ def learn_seam(name: str, lots: Sequence[WeldLot], thickness_mm: float, limits: 
     )
 
 
-def learned_card(learned: SeamLearned, material: str, thickness_mm: float, invented: bool) -> str:
-    """The seam card that a plan takes: what was learned, the rest as it usually comes."""
+def learned_card(learned: SeamLearned, material: str, thickness_mm: float, before: SeamCard) -> str:
+    """The seam card that a plan takes: what was learned, and what else the card in use says."""
     told = f"weld lots {', '.join(learned.lots)}"
     rows = []
     if learned.shrinkage is not None:
@@ -88,7 +89,7 @@ def learned_card(learned: SeamLearned, material: str, thickness_mm: float, inven
         rows.append(
             CardFigure("mismatch_mm", learned.mismatch_mm, "mm", Source("measured", f"{told}: worst ring kept"))
         )
-    return seam_card_text(material, thickness_mm, f"as {len(learned.lots)} lots showed it", rows, invented)
+    return seam_card_text(material, thickness_mm, f"as {len(learned.lots)} lots showed it", rows, before)
 
 
 def ring_shrinkage(ring: LotRing) -> float:
