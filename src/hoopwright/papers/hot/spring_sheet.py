@@ -36,8 +36,7 @@ def spring_blocks(plan: HotPlan) -> list[Block]:
         space(3.0),
         heading("B", "Stiffness, load, stress, height"),
         *figure_table([f for f in told if "/spring/" in f.identity], "spring"),
-        heading("C", "Hand formula beside it"),
-        *figure_table([f for f in told if "/by-hand/" in f.identity], "by hand"),
+        *_by_hand(plan),
         heading("D", "Load test, every plate"),
         *(paragraph(line, INNER_WIDTH) for line in test_lines(plan)),
         *_record(),
@@ -45,6 +44,11 @@ def spring_blocks(plan: HotPlan) -> list[Block]:
         *_alternatives(plan),
         *finding_blocks(plan.springs.findings, "F"),
     ]
+
+
+def _by_hand(plan: HotPlan) -> list[Block]:
+    told = [f for f in plan.springs.figures if "/by-hand/" in f.identity]
+    return [heading("C", "Hand formula beside it"), *figure_table(told, "by hand")] if told else []
 
 
 def test_lines(plan: HotPlan) -> list[str]:
@@ -56,8 +60,10 @@ def test_lines(plan: HotPlan) -> list[str]:
     if low is None or high is None:
         return ["No limits: the card lacks a yield."]
     free = known.get("free-height-aged")
+    pressed = "all tips" if spring.rim_dish_mm is None else "the rim's inner edge"
+    stands = "plate on its feet" if spring.rim_dish_mm is None else "standing on its outer edge"
     lines = [
-        f"Press all tips {written(spring.preload_deflection_mm, 2)} mm down on a flat, plate on its feet; accept "
+        f"Press {pressed} {written(spring.preload_deflection_mm, 2)} mm down on a flat, {stands}; accept "
         f"{written(low.value, 1)} to {written(high.value, 1)} N."
         if low.value <= high.value
         else "No load can pass: see the findings.",
@@ -67,7 +73,7 @@ def test_lines(plan: HotPlan) -> list[str]:
     ]
     if free is not None:
         lines.append(
-            f"Free height of the tips after ageing {written(free.value, 2)} mm under the rim; read it before and "
+            f"Free height after ageing {written(free.value, 2)} mm under the rim; read it before and "
             "after ageing and enter both."
         )
     return lines

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -10,17 +12,18 @@ from hoopwright.design.shapes import SpringPlate
 from hoopwright.findings import Band, Figure, Finding, Input, Source, gravest_first, weakest
 from hoopwright.kernels.flow import voce
 from hoopwright.kernels.section import Metal
-from hoopwright.kernels.spring_disc import DiscSpring
+from hoopwright.kernels.spring_disc import DiscSpring, disc_force
 from hoopwright.kernels.spring_pressed import PressedDisc, elastic_metal, pressed_disc
 from hoopwright.kernels.stack_variation import Varies, sampled, stack
 from hoopwright.plan.hot.job import HotJob
+from hoopwright.plan.hot.spring_figures import height_figures
 from hoopwright.plan.hot.spring_findings import load_findings, relaxation_asked, stress_findings
 from hoopwright.plan.hot.spring_form import loss_of, yield_of
 from hoopwright.process.working import reckoned, stated
 
 Vector = NDArray[np.float64]
 
-SAMPLES = 20_000
+SAMPLES, CURVE_POINTS = 20_000, 41
 KERNEL = Source("derived", "section kernel, knife edges")
 
 
@@ -88,8 +91,9 @@ def plan_dished(
     load = stack(hot_load, varies)
     drawn = sampled(hot_load, varies, SAMPLES, 3)
     given = job.source("spring plate")
-    figures = _figures(spring, height, rim, cold, ratio, loss, given)
-    low, high = (float(v) for v in np.quantile(drawn, [0.05, 0.95]))
+    cold_drawn = sampled(lambda x: rim.load(x[:, 0], x[:, 1]), varies, SAMPLES, 5)
+    figures = _figures(spring, height, rim, cold, nu, loss, given, _drawn_band(cold_drawn))
+    figures += height_figures(job, spring)
     share = 100.0 * float(np.mean(drawn >= spring.load_min_hot_N))
     base = (
         Input("q", "modulus hot over cold", ratio, "", weakest([cold.source, hot.source])),
@@ -100,7 +104,7 @@ def plan_dished(
         reckoned(
             f"{spring.id}/spring/load-hot", "hot load on a washer, relaxed", load.nominal, "N", "q F ( d - s d )",
             d_in, *base, Input("F", "load of the dished rim there", load.nominal / ratio, "N", KERNEL), digits=1,
-            band=Band(low, high, f"{SAMPLES} samples, tolerances as 3 sd", share), note=said,
+            band=replace(_drawn_band(drawn), inside_pct=share), note=said,
         )
     )  # fmt: skip
     figures += _test_limits(spring, rim, ratio, loss, base)
@@ -118,9 +122,14 @@ def plan_dished(
     findings += _set_finding(spring, rim) + _snap_finding(spring, figures[0])
     curve = tuple(
         (float(x), float(rim.elastic.at(x)), float(ratio * rim.elastic.at(x - loss * d)))
-        for x in np.linspace(0.0, deepest, 15)
+        for x in np.linspace(0.0, deepest, CURVE_POINTS)
     )
     return figures, gravest_first(findings), curve
+
+
+def _drawn_band(drawn: Vector) -> Band:
+    low, high = (float(v) for v in np.quantile(drawn, [0.05, 0.95]))
+    return Band(low, high, f"{SAMPLES} samples, tolerances as 3 sd")
 
 
 def _metal(card: Alloy, young: float, poisson: float) -> Metal:
@@ -132,7 +141,7 @@ def _metal(card: Alloy, young: float, poisson: float) -> Metal:
 
 
 def _figures(
-    spring: SpringPlate, height: float, rim: Dished, cold: Figure, ratio: float, loss: float, given: Source
+    spring: SpringPlate, height: float, rim: Dished, cold: Figure, nu: Figure, loss: float, given: Source, band: Band
 ) -> list[Figure]:
     d = spring.preload_deflection_mm
     step = 0.02 * d
@@ -144,12 +153,17 @@ def _figures(
         cold.as_input("E"),
     )
     name = spring.id
+    disc = DiscSpring(2.0 * spring.rim_rho_to_mm, 2.0 * spring.rim_rho_from_mm, spring.thickness_mm, height)
+    table = disc_force(disc, cold.value, nu.value, d)
     return [
         reckoned(f"{name}/spring/stiffness", "stiffness of the dished rim at assembly", slope, "N_per_mm", "dF / dd",
                  *base, Input("F", "load", rim.elastic.at(d), "N", KERNEL), digits=2, note="falls on the way to flat"),
         stated(f"{name}/spring/loss", "load lost by relaxation", 100.0 * loss, "pct", given, 1),
         reckoned(f"{name}/spring/load-cold", "cold load on a washer", float(rim.nominal.force[-1]), "N",
-                 "F ( h , t , d , E )", *base, digits=1),
+                 "F ( h , t , d , E )", *base, digits=1, band=band),
+        reckoned(f"{name}/by-hand/load-cold", "cold load by the table formula of disc springs", table, "N",
+                 "F ( h , t , d , E , nu )", *base, nu.as_input("nu"), digits=1,
+                 note="carries 1 / ( 1 - nu^2 ), which free edges do not have"),
         reckoned(f"{name}/spring/stress", "greatest stress of the dished rim", rim.nominal.stress, "MPa",
                  "s ( h , t , d , E )", *base, digits=0),
         reckoned(f"{name}/spring/stress-worst", "greatest stress at the worst corner", rim.stress, "MPa",

@@ -196,11 +196,11 @@ def _sampled_band(drawn: Vector) -> Band:
     return Band(low, high, f"{drawn.size} samples, tolerances as 3 sd")
 
 
-def height_figures(job: HotJob, spring: SpringPlate, figures: list[Figure]) -> None:
-    """Free height of the tips under the rim's middle plane: working height and deflection, before and after ageing."""
+def height_figures(job: HotJob, spring: SpringPlate) -> list[Figure]:
+    """Free height of what presses the washer: working height and deflection, before and after ageing."""
     plate, washer = job.liner.end_plate, job.liner.washer
     if plate is None or plate.port is None or washer is None:
-        return
+        return []
     given = job.source("drawing planes")
     work = -spring.rim_plane_z_mm - plate.port.pad_height_mm - 0.5 * plate.thickness_mm - washer.thickness_mm
     shift = spring.ageing_shift_mm if spring.ageing_shift_mm is not None else 0.0
@@ -216,13 +216,18 @@ def height_figures(job: HotJob, spring: SpringPlate, figures: list[Figure]) -> N
         "h + d",
         *base,
         digits=2,
+        band=Band(
+            work + spring.preload_deflection_mm - spring.preload_deflection_tolerance_mm,
+            work + spring.preload_deflection_mm + spring.preload_deflection_tolerance_mm,
+            "both ends of the tolerance of the deflection",
+        ),
     )
     note = (
         ""
         if spring.ageing_shift_mm is not None
         else "ageing shift not measured yet: taken as nil, measure it on the first plates"
     )
-    figures += [
+    return [
         after,
         reckoned(
             f"{spring.id}/spring/free-height-formed",

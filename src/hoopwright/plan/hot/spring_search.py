@@ -105,7 +105,7 @@ def dished_rim(
             if worst < spring.load_min_hot_N or stress > stress_max:
                 continue
             stiff = (middle.at(1.02 * d) - middle.at(0.98 * d)) / (0.04 * d)
-            words = (f"dished rim {height:.2f} mm high, standing all round, no fingers", f"sheet {sheet:.2f} mm")
+            words = (f"dished rim {height:.2f} mm high, no fingers", f"sheet {sheet:.2f} mm")
             form = replace(_dish_form(spring), thickness_mm=sheet)
             return (Alternative(words, form, d, stiff, ratio * middle.at(ways[1]), worst, stress, 2.0),)
     return ()

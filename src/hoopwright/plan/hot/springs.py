@@ -81,7 +81,7 @@ def plan_springs(job: HotJob) -> Springs:
     findings += load_findings(spring, figures, load, drawn)
     findings += stress_findings(job, spring, strained.high, card)
     findings += set_figure(job, spring, form, figures, cold_E, nu, card)
-    height_figures(job, spring, figures)
+    figures += height_figures(job, spring)
     load_test_limits(job, spring, figures, findings, stiff, ratio, loss, per_force, n, card)
     if model is not None and (model.curved or loss > 0.2):
         findings.append(
