@@ -19,6 +19,7 @@ class SeamCard:
     angle_deg: Figure = quantity("deg", "angle across the seam; above 0 the hoop stands out there", -20.0, 20.0)
     softened_width_mm: Figure = quantity("mm", "width of the zone that loses its cold work", 0.05, 20.0)
     angle_sd_deg: Figure | None = optional_quantity("deg", "scatter of that angle", 0.0, 20.0)
+    softened_width_sd_mm: Figure | None = optional_quantity("mm", "scatter of that width", 0.0, 10.0)
     shrinkage_mm: Figure | None = optional_quantity("mm", "strip length the seam consumes; else the house's", 0.0, 2.0)
     shrinkage_sd_mm: Figure | None = optional_quantity("mm", "scatter of it; else the spread card's", 0.0, 1.0)
     strength_ratio: Figure | None = optional_quantity("1", "strength over parent of the same sheet", 0.2, 1.5)

@@ -38,6 +38,7 @@ def card_of_numbers(seam: SeamNumbers, source: Source, card_id: str = "own") -> 
         figure("angle_deg", math.degrees(seam.angle_rad), "deg"),
         figure("softened_width_mm", seam.zone_mm, "mm"),
         None,
+        None,
         figure("shrinkage_mm", seam.shrinkage_mm, "mm"),
         figure("shrinkage_sd_mm", seam.shrinkage_sd_mm, "mm"),
         None if strength is None else figure("strength_ratio", strength, "1"),

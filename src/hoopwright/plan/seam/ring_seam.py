@@ -33,7 +33,7 @@ def seam_figures(job: RingJob, radius_mm: float) -> tuple[Figure, ...]:
         "w",
         card.softened_width_mm.as_input("w"),
         digits=1,
-        band=card.softened_width_mm.band,
+        band=card.softened_width_mm.band or _band(card.softened_width_mm.value, card.softened_width_sd_mm),
     )
     angle = reckoned(
         job.identity("weld/angle"),
