@@ -24,7 +24,7 @@ def address(request: pytest.FixtureRequest, tmp_path: Path) -> str:
     if request.param == "file":
         return str(tmp_path / "job")
     found: Server = request.getfixturevalue("server")
-    return found.new_database()
+    return found.emptied_database()
 
 
 @pytest.fixture

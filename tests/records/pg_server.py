@@ -55,6 +55,14 @@ class Server:
         """Address of a database by name."""
         return f"postgresql://hoop@/{name}?host={self.folder}"
 
+    def emptied_database(self) -> str:
+        """Address of one database that is emptied for each test: cheaper than a new one."""
+        address = self.address("postgres")
+        with psycopg.connect(address, autocommit=True) as connection:
+            connection.execute("DROP SCHEMA public CASCADE")
+            connection.execute("CREATE SCHEMA public")
+        return address
+
     def new_database(self) -> str:
         """Address of a new, empty database."""
         name = f"t{uuid.uuid4().hex[:12]}"

@@ -11,7 +11,10 @@ from hoopwright.records import open_store
 from hoopwright.records.making import Reading, Tool
 
 CONTEXT = multiprocessing.get_context("forkserver")
-CONTEXT.set_forkserver_preload(["writers", "psycopg"])
+# modules that are installed: of this folder the server of forks knows nothing
+CONTEXT.set_forkserver_preload(
+    ["hoopwright.records", "hoopwright.records.making", "psycopg", "sqlalchemy.dialects.postgresql", "sqlite3"]
+)
 
 
 def reading(identity: str) -> Reading:
