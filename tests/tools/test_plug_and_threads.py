@@ -12,7 +12,7 @@ from hoopwright.errors import CardError, GeometryError, InputError
 from hoopwright.kernels.profile_integrals import region
 from hoopwright.kernels.segment_retract import Contour
 from hoopwright.tools import solids as cad
-from hoopwright.tools.standing_checks import check_plug
+from hoopwright.tools.small_checks import check_plug
 from hoopwright.tools.taper_pin import PinForm
 from hoopwright.tools.threads import COARSE, HOLES, Thread, clearance_hole, largest_thread
 from hoopwright.tools.trim_plug import BRIDGE, HALF_ANGLE_RAD, SLIT, SLITS, plug_form

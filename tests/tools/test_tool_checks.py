@@ -17,10 +17,12 @@ from hoopwright.plan.ring_tools import liner_pin, made_pin, tool_room_shelf, too
 from hoopwright.plan.shelf import Shelf
 from hoopwright.tools import solids as cad
 from hoopwright.tools.roll_body import keyway_for
+from hoopwright.tools.roll_checks import check_rolls
 from hoopwright.tools.schedule import plan_tools
 from hoopwright.tools.segment_body import corner_area
 from hoopwright.tools.segment_solids import placed, rounded_segment, sharp_segment
-from hoopwright.tools.standing_checks import check_pin, check_plug, check_rolls, check_set, check_weld
+from hoopwright.tools.set_checks import check_set
+from hoopwright.tools.small_checks import check_pin, check_plug, check_weld
 from hoopwright.tools.tool_solids import KINDS, solids_of
 
 sys.path.insert(0, str(Path(__file__).parent.parent / "design"))

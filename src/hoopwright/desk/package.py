@@ -96,8 +96,8 @@ def ring_package(
 def pin_package(tools: LinerTools, date: dt.date) -> tuple[dict[str, bytes], tuple[Check, ...], tuple[Finding, ...]]:
     """Files, standing checks and findings of the one pin."""
     from hoopwright.papers.dxf_tools import pin_dxf
+    from hoopwright.tools.small_checks import check_pin
     from hoopwright.tools.solids import glb_bytes, step_bytes, stl_bytes
-    from hoopwright.tools.standing_checks import check_pin
 
     assert tools.pin is not None
     name = tools.pin.name

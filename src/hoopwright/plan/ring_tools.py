@@ -25,8 +25,8 @@ from hoopwright.tools.fixtures import WeldFixture
 from hoopwright.tools.hardening import HardeningOrder, hardening_order
 from hoopwright.tools.roll_body import RollForm, RollSet, roll_set
 from hoopwright.tools.segment_body import BAND_DEPTH, BAND_WIDTH, LEVEL, NECK, SHOULDER, SetForm, set_form
+from hoopwright.tools.set_checks import SetParts
 from hoopwright.tools.spacers import SpacerForm, spacer_form
-from hoopwright.tools.standing_checks import SetParts
 from hoopwright.tools.stock import Stock, stock_of
 from hoopwright.tools.strip_run import strip_passes
 from hoopwright.tools.taper_pin import PinForm

@@ -10,18 +10,12 @@ from hoopwright.findings import Check, Finding
 from hoopwright.tools.bands import BandForm
 from hoopwright.tools.fixtures import WeldFixture
 from hoopwright.tools.roll_body import RollSet, guide_plates
+from hoopwright.tools.roll_checks import check_rolls
 from hoopwright.tools.segment_solids import rounded_segment, sharp_segment, whole_set
+from hoopwright.tools.set_checks import SetParts, check_set
+from hoopwright.tools.small_checks import check_base, check_plug, check_weld
 from hoopwright.tools.solids import Body
-from hoopwright.tools.standing_checks import (
-    Checked,
-    SetParts,
-    check_base,
-    check_plug,
-    check_rolls,
-    check_set,
-    check_weld,
-    volume_check,
-)
+from hoopwright.tools.standing_checks import Checked, volume_check
 from hoopwright.tools.trim_plug import PlugForm
 
 KINDS = ("R", "S", "B", "T", "W")
