@@ -78,8 +78,9 @@ def make_tool(
 
     Parameters
     ----------
-    tool : ring and kind ("HD-402-S"), or the liner's pin ("HD-400-P"). both_cores : get ready to build the bodies in a
-    second process while the ring is planned; only where nothing else runs in this one.
+    tool : ring and kind ("HD-402-S"), the liner's pin ("HD-400-P"), a press tool of its plate ("HD-420-D").
+    both_cores : get ready to build the bodies in a second process while the ring is planned; only where nothing else
+    runs in this one.
 
     Raises
     ------
@@ -95,6 +96,8 @@ def make_tool(
         day = _date(path, date)
         if tool == f"{liner.id}-P":
             return _make_pin(tool, liner, shelf, folder, day)
+        if liner.end_plate is not None and tool.startswith(f"{liner.end_plate.id}-"):
+            return _make_press_tool(tool, liner, shelf, folder, day)
         ring, kind = _ring_and_kind(tool, liner)
         from hoopwright.desk.solid_files import solid_files
         from hoopwright.plan.ring_plan import plan_ring
@@ -124,6 +127,14 @@ def _make_pin(tool: str, liner: Liner, shelf: Shelf, folder: Path | None, day: d
         raise InputError("tool", tool, "", "of a ring that can be planned", "mend the rings first")
     files, checks, found = pin_package(tools, day)
     return ToolReport(tool, tools.plan.mark, checks, found, _put(folder, files))
+
+
+def _make_press_tool(tool: str, liner: Liner, shelf: Shelf, folder: Path | None, day: dt.date) -> ToolReport:
+    """A press tool of the end plate: the plate is planned for it, no ring is."""
+    from hoopwright.desk.pressing import press_tool
+
+    mark, files, checks, found = press_tool(tool, liner, shelf, day)
+    return ToolReport(tool, mark, checks, found, _put(folder, files))
 
 
 OF_KIND: dict[str, tuple[str, ...]] = {
@@ -156,6 +167,8 @@ def _ring_and_kind(tool: str, liner: Liner) -> tuple[str, str]:
     rings = [r.id for r in liner.rings]
     if ring not in rings or kind not in OF_KIND:
         known = f"a ring ({', '.join(rings)}) with -{', -'.join(OF_KIND)}, or {liner.id}-P"
+        if liner.end_plate is not None:
+            known += f", or the end plate's {liner.end_plate.id}-D or -F"
         raise InputError("tool", tool, "", known, f"name one of these, such as {rings[0]}-S")
     return ring, kind
 
