@@ -96,7 +96,8 @@ def machine_files(tools: RingTools) -> dict[str, str]:
         f"{ring}-S-blank.dxf": "blank of the segment set, for the lathe",
         f"{ring}-R-inner-whole.dxf": "inner roll as turned, whole",
         f"{ring}-R-outer-whole.dxf": "outer roll as turned, whole",
-        f"{tools.plug.name}.dxf": "trim plug, for the lathe",
+        f"{tools.plug.name}.dxf": "sleeve of the trim plug, for the lathe",
+        f"{tools.plug.name}-arbor.dxf": "arbor of the trim plug, for the lathe",
         f"{tools.weld.name}.dxf": "weld bars in the plane of the seam",
     }
 
