@@ -23,7 +23,7 @@ def test_from_the_question_to_the_day_it_is_done(desk: Watched) -> None:
 
 
 def test_the_weld_lot_and_the_growth_say_what_the_stories_say(desk: Watched) -> None:
-    """Story 7: W07 not released, W07-3 at 93.9 %. Story 9's frame: movement, gap, leak and spring have their figures."""
+    """Story 7: W07 not released, W07-3 at 93.9 %. Story 9's frame: movement, gap, leak and spring have figures."""
     page = desk.page
     page.goto("/lot/W07")
     assert "not released" in page.inner_text("h1")

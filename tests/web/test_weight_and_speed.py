@@ -80,8 +80,9 @@ def test_the_first_page_stands_within_a_second(browser: Browser, served: Served,
 
 
 MOVE = """([value]) => new Promise(done => {
-  const lever = document.querySelector('#lever-stretch'), seen = [];
-  const watch = new MutationObserver(() => { watch.disconnect(); requestAnimationFrame(() => done(performance.now() - t0)); });
+  const lever = document.querySelector('#lever-stretch');
+  const shown = () => { watch.disconnect(); requestAnimationFrame(() => done(performance.now() - t0)); };
+  const watch = new MutationObserver(shown);
   watch.observe(document.querySelector('#live'), { subtree: true, childList: true, characterData: true });
   const t0 = performance.now(); lever.value = value; lever.dispatchEvent(new Event('input', { bubbles: true }));
 })"""
@@ -104,7 +105,6 @@ def test_a_moved_slider_shows_within_100_ms(desk: Watched) -> None:
 def test_the_command_serves_and_stops(tmp_path: Path, served: Served) -> None:
     """`hoopwright serve` on a new folder: the demonstration is put there, the page answers, an interrupt ends it."""
     port = free_port()
-    command = [sys.executable, "-m", "hoopwright.cli.main", "serve", str(tmp_path / "job"), "--port", str(port)]
     program = "import sys; from hoopwright.cli.main import main; main(sys.argv[1:])"
     command = [sys.executable, "-c", program, "serve", str(tmp_path / "job"), "--port", str(port)]
     server = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True)

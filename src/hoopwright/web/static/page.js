@@ -138,5 +138,12 @@
     if (next) document.documentElement.dataset.theme = next; else delete document.documentElement.dataset.theme;
     say("Theme: " + (next || "as the system") + ".");
   };
+  /* a figure's working opens in the margin; its address stays a link */
+  document.addEventListener("click", e => {
+    const a = e.target.closest && e.target.closest("a.fg");
+    if (!a || !window.htmx || !$("#working") || e.ctrlKey || e.metaKey || e.shiftKey || e.button) return;
+    e.preventDefault();
+    htmx.ajax("GET", a.getAttribute("href"), { target: "#working", select: "#working", swap: "outerHTML" });
+  });
   document.addEventListener("htmx:afterSwap", () => { const w = $("#working"); if (w && w.tabIndex === -1) w.focus({ preventScroll: innerWidth > 1180 }); });
 })();
