@@ -101,6 +101,12 @@ def test_the_way_back_speaks(job: Path) -> None:
     fitted = run("fit")
     assert fitted.exit_code == exits.STOPPED and "HD-402 +0.135" in fitted.output
     assert data("fit")["fits"]["gaps"][2]["word"] == "loose"  # type: ignore[index,call-overload]
+    assert run("fit", "--stock").exit_code == exits.BAD_INPUT
+    for serial, ring, sizes in (("402-91", "HD-402", ("land_id=246.9", "lip_od=247.6")),
+                                ("403-91", "HD-403", ("land_id=247.7", "lip_od=232.8"))):  # fmt: skip
+        run("read", "girth", serial, *sizes, "--ring", ring)
+    chosen = run("fit", "--stock")
+    assert chosen.exit_code == exits.DONE and "402-91" in chosen.output and "margin 0.60" in chosen.output
     nothing = run("correct", "402-03")
     assert nothing.exit_code == exits.BAD_INPUT and "take its plan" in nothing.output
     changed = run("change", DEMO / "changes.toml")

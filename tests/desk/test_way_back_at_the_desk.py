@@ -12,7 +12,7 @@ from job_maker import DEMO, copied, make_job, plan_of
 from hoopwright.desk.change import change
 from hoopwright.desk.correct import Correction, correct
 from hoopwright.desk.diagnose import diagnose_part
-from hoopwright.desk.fit import fit
+from hoopwright.desk.fit import fit, fit_from_stock
 from hoopwright.desk.read_in import About, read_typed
 from hoopwright.desk.record_book import enter, history, records
 from hoopwright.desk.take_files import take
@@ -112,6 +112,25 @@ def test_laps_from_the_girths_of_serials(job: Path) -> None:
     with pytest.raises(InputError, match="measured on 401-41"):
         enter(job, "part", "401-41", {"liner": "HD-400", "part": "HD-401", "revision": "A"}, "MD")
         fit(job, ("401-41", "402-41"))
+
+
+def test_serials_from_the_stock_before_any_stretch(press: Path) -> None:
+    def made(serial: str, ring: str, **sizes: float) -> None:
+        read_typed(press, "girth", [(n, f"{v}") for n, v in sizes.items()], About(serial, ring=ring), "QE")
+
+    made("402-01", "HD-402", land_id=246.85, lip_od=247.52)
+    made("403-01", "HD-403", land_id=247.80, lip_od=232.86)
+    alone = fit_from_stock(press)
+    assert alone.stacks[0].choice.stretched == 1
+    made("402-02", "HD-402", land_id=246.95, lip_od=247.68)
+    made("403-02", "HD-403", land_id=247.70, lip_od=232.80)
+    made("403-03", "HD-403", lip_od=232.80)
+    found = fit_from_stock(press)
+    best = found.stacks[0].choice
+    assert best.stretched == 0 and best.feasible and set(best.serials) == {"402-02", "403-02"}
+    assert found.left_out == (("403-03", "land_id"),)
+    two = fit_from_stock(press, liners=2)
+    assert sorted(s for stack in two.stacks for s in stack.choice.serials) == ["402-01", "402-02", "403-01", "403-02"]
 
 
 def test_the_next_hit_brings_both_sizes_home(press: Path) -> None:

@@ -182,6 +182,28 @@ def fit(address: str | None, serials: Sequence[str], as_json: bool) -> int:
     return _code(fits.findings)
 
 
+def stock(address: str | None, liners: int, as_json: bool) -> int:
+    """Serials from the stock: swapped first, stretched only where that is not enough."""
+    from hoopwright.desk.fit import fit_from_stock as asked
+
+    found = asked(address, liners)
+    short = any(not stack.choice.feasible for stack in found.stacks)
+    if as_json:
+        say_json(found)
+        return exits.STOPPED if short else exits.DONE
+    for stack in found.stacks:
+        choice = stack.choice
+        held = "" if choice.feasible else ", a limit does not hold"
+        say(f"{', '.join(choice.serials)}: smallest margin {round(choice.smallest, 2) + 0.0:.2f}{held}")
+        best = stack.fits.choices[0]
+        for one in best.stretches:
+            say(f"  stretch {one.ring} {one.change_mm:+.3f} (pin {one.stop_mm:+.2f})")
+        say(f"  all inside with {100 * best.chance_all:.0f} %")
+    for serial, lack in found.left_out:
+        say(f"left out: {serial} ({lack} not measured)")
+    return exits.STOPPED if short else exits.DONE
+
+
 def change(address: str | None, file: Path | None, revision: str, taken_by: str | None, why: str, as_json: bool) -> int:
     """The impact list; with a name, the change is taken."""
     from hoopwright.desk.change import change as asked

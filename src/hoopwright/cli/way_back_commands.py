@@ -48,12 +48,18 @@ def fit(
     serials: Annotated[
         list[str] | None, typer.Argument(help="Serials of the stack; without, the laps as they were read.")
     ] = None,
+    stock: Annotated[
+        bool, typer.Option("--stock", help="Choose the serials from all that are measured and in no build.")
+    ] = False,
+    liners: Annotated[int, typer.Option("--liners", help="With --stock: how many liners to make at once.")] = 1,
     records: Records = None,
     json: Json = False,
 ) -> None:
     """Gaps of every lap, and which rings to stretch by how much, with the chance that all is inside."""
     from hoopwright.cli import correcting
 
+    if stock:
+        finish(lambda: correcting.stock(records, liners, json), json)
     finish(lambda: correcting.fit(records, serials or [], json), json)
 
 

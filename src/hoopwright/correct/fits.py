@@ -98,7 +98,8 @@ class Expander:
     hardening_share: float = 0.017
 
 
-def _controls(liner: Liner, part: str) -> tuple[ControlSize, ...]:
+def controls_of_part(liner: Liner, part: str) -> tuple[ControlSize, ...]:
+    """Control sizes of a ring or of the end plate."""
     if liner.end_plate is not None and liner.end_plate.id == part:
         return liner.end_plate.controls
     return liner.ring(part).controls
@@ -107,7 +108,7 @@ def _controls(liner: Liner, part: str) -> tuple[ControlSize, ...]:
 def lap_control(liner: Liner, part: str, joint: Joint) -> ControlSize:
     """The control size with which a part takes part in a lap: inside face of the outer part, outside of the inner."""
     face = "inside" if joint.outer == part else "outside"
-    found = [c for c in _controls(liner, part) if c.face == face]
+    found = [c for c in controls_of_part(liner, part) if c.face == face]
     if not found:
         raise InputError(
             f"{part} controls", "none", "", f"one on the {face} face near {joint.id}", "add it to the liner"
@@ -146,7 +147,7 @@ def _rows(
             sizes.append((part, control, value))
         gaps.append(Gap(joint.id, gap, _word(gap, rule), inside))
     for size in readings.sizes:
-        matching = [c for c in _controls(liner, size.part) if c.name == size.feature]
+        matching = [c for c in controls_of_part(liner, size.part) if c.name == size.feature]
         if not matching:
             raise InputError(f"{size.part} feature", size.feature, "", "a control size of it", "correct the name")
         sizes.append((size.part, matching[0], size.diameter_mm))

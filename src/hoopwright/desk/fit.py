@@ -6,8 +6,9 @@ import math
 from dataclasses import dataclass
 from pathlib import Path
 
-from hoopwright.correct.fits import Expander, FitRule, Fits, choose_fits, lap_control
+from hoopwright.correct.fits import Expander, FitRule, Fits, choose_fits, controls_of_part, lap_control
 from hoopwright.correct.seams import SeamCheck, check_seams
+from hoopwright.correct.stock_choice import SerialChoice, Stocked, choose_for_liners, choose_serials
 from hoopwright.design.readings import FitReading, Readings, SizeReading
 from hoopwright.design.shapes import Joint, Liner
 from hoopwright.desk.in_force import expectations, needed_liner
@@ -58,6 +59,87 @@ def fit(
     readings = Readings(liner.id, liner.invented, fits=tuple(laps), sizes=tuple(sizes))
     found = choose_fits(liner, readings, expanders, rule, face_sd_mm, landing_sd_mm)
     return FitShown(found, check_seams(liner), tuple(dict.fromkeys(notes)))
+
+
+@dataclass(frozen=True, slots=True)
+class StackChoice:
+    """Serials that make one stack, and the coupled stretches of those serials."""
+
+    choice: SerialChoice
+    fits: Fits
+
+
+@dataclass(frozen=True, slots=True)
+class StockShown:
+    """Choices from the stock: fewest stretches first, or one a liner; left_out : serials that lack a size."""
+
+    stacks: tuple[StackChoice, ...]
+    left_out: tuple[tuple[str, str], ...]
+    notes: tuple[str, ...]
+
+
+FREE_STATES = ("in work", "finished", "released")
+
+
+def fit_from_stock(address: str | Path | None, liners: int = 1, rule: FitRule | None = None) -> StockShown:
+    """Choose serials from everything that is measured and in no build.
+
+    Parameters
+    ----------
+    liners : how many liners to make at once; one is chosen with stretches, several without.
+
+    Raises
+    ------
+    InputError
+        Nothing to choose from, or the measured parts do not form one stack.
+    """
+    notes: list[str] = []
+    with records(address) as store:
+        liner = needed_liner(store)
+        stock, left_out = _stock(store, liner)
+        expanders = {ring.id: _expander(store, ring.id, notes) for ring in liner.rings}
+    if len({s.part for s in stock}) < 2:
+        raise InputError("stock", len(stock), "serials", "two parts or more, measured", "enter their girths")
+    choices = choose_serials(liner, stock, rule) if liners == 1 else choose_for_liners(liner, stock, liners, rule)
+    of = {s.serial: s for s in stock}
+    stacks = []
+    for choice in choices:
+        readings = _as_readings(liner, [of[serial] for serial in choice.serials])
+        stacks.append(StackChoice(choice, choose_fits(liner, readings, expanders, rule)))
+    return StockShown(tuple(stacks), left_out, tuple(dict.fromkeys(notes)))
+
+
+def _stock(store: Store, liner: Liner) -> tuple[list[Stocked], tuple[tuple[str, str], ...]]:
+    """Serials in no build with every size of their laps measured; the others with the size they lack."""
+    needed: dict[str, set[str]] = {}
+    for joint in liner.joints:
+        for part, name in _lap_names(liner, joint):
+            needed.setdefault(part, set()).add(name)
+    stock, left_out = [], []
+    for part, laps in needed.items():
+        for kept in store.list(Part, part=part, state=FREE_STATES, build=None):
+            names = [c.name for c in controls_of_part(liner, part)]
+            sizes = {name: size for name in names if (size := size_now(store, kept.id, name)) is not None}
+            lack = sorted(laps - set(sizes))
+            if lack:
+                left_out.append((kept.id, ", ".join(lack)))
+            else:
+                stock.append(Stocked(kept.id, part, sizes))
+    return stock, tuple(left_out)
+
+
+def _as_readings(liner: Liner, chosen: list[Stocked]) -> Readings:
+    """Laps and other sizes of chosen serials."""
+    of = {s.part: s for s in chosen}
+    laps, used = [], set()
+    for joint in liner.joints:
+        if joint.outer in of and joint.inner in of:
+            names = dict(_lap_names(liner, joint))
+            used |= set(names.items())
+            faces = [of[part].sizes[names[part]] for part in (joint.outer, joint.inner)]
+            laps.append(FitReading(joint.id, *faces))
+    sizes = [SizeReading(s.part, n, v) for s in chosen for n, v in s.sizes.items() if (s.part, n) not in used]
+    return Readings(liner.id, liner.invented, fits=tuple(laps), sizes=tuple(sizes))
 
 
 def _laps(store: Store, liner: Liner, serials: tuple[str, ...]) -> tuple[list[FitReading], list[str]]:
