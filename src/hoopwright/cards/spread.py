@@ -26,7 +26,6 @@ class Spread:
     pin_stop_mm: Figure = quantity("mm", "where the pin stops")
     roll_gap_mm: Figure = quantity("mm", "roll gap")
     girth_tape_mm: Figure = quantity("mm", "girth tape, on the diameter")
-    weld_zone_width_pct: Figure | None = optional_quantity("pct", "width of the seam's soft zone", 0.0, 100.0)
     segment_error_mm: Figure | None = optional_quantity("mm", "radius of one segment against its set")
     hoop_two_lobes_mm: Figure | None = optional_quantity("mm", "two lobes of a welded hoop, either way of lying")
     hoop_three_lobes_mm: Figure | None = optional_quantity("mm", "three lobes of a welded hoop, either way of lying")

@@ -10,7 +10,7 @@ from typing import Annotated, Any
 import typer
 
 from hoopwright import __version__
-from hoopwright.cli import book_commands, exits, way_back_commands, welding
+from hoopwright.cli import book_commands, exits, sizing, way_back_commands, welding
 from hoopwright.cli.show import complain, error_as_json, say, say_json
 from hoopwright.errors import HoopwrightError
 
@@ -25,6 +25,8 @@ app = typer.Typer(
 )
 
 app.add_typer(welding.app, name="weld")
+for _command in (sizing.size, sizing.choose, sizing.study):
+    app.command()(_command)
 book_commands.add_to(app)
 way_back_commands.add_to(app)
 

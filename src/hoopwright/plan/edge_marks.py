@@ -36,6 +36,7 @@ def edge_marks(job: RingJob, reckoning: Reckoning, segments: SegmentSet) -> tupl
         slot,
         around,
         digits=1,
+        note="of a string; beside a wide slot a ring lifts off and bears up to three times that: run it on segments",
     )
     modulus = contact_modulus(job.metal.youngs_modulus_MPa, job.metal.poisson)
     contact = line_contact(load.value, segments.edge_radius_mm, modulus)

@@ -36,9 +36,6 @@ copyreg.pickle(MappingProxyType, lambda kept: (read_only, (dict(kept),)))
 PLACES = 720
 """Places round the girth at which the free ring is kept: half a degree."""
 
-WASH_PLACES = 180
-"""Places at which the stretch is kept."""
-
 
 @dataclass(frozen=True, slots=True, eq=False)
 class StudyAsk:
@@ -53,14 +50,12 @@ class StudyAsk:
 @dataclass(frozen=True, slots=True, eq=False)
 class Ran:
     """One run. number : of the row. values : plain results by name. profile_mm : free ring about its centre less its
-    mean, at `PLACES` angles from the middle of segment 1. strain_log : at `WASH_PLACES`. refused : why it was not
-    found, "" where it was.
+    mean, at `PLACES` angles from the middle of segment 1. refused : why it was not found, "" where it was.
     """
 
     number: int
     values: dict[str, float]
     profile_mm: Array
-    strain_log: Array
     refused: str = ""
 
 
@@ -85,7 +80,7 @@ def forward(ask: StudyAsk, number: int, draw: Array) -> Ran:
         operation = moved_sizing(job, ask.settings, ring, ask.incoming, moves)
         return _read(number, hooped(ring, operation, job.metal), operation, job)
     except HoopwrightError as refusal:
-        return Ran(number, {}, np.zeros(PLACES), np.zeros(WASH_PLACES), str(refusal))
+        return Ran(number, {}, np.zeros(PLACES), str(refusal))
 
 
 def _read(number: int, done: Hooped, operation: SizeOnSegments, job: RingJob) -> Ran:
@@ -95,16 +90,17 @@ def _read(number: int, done: Hooped, operation: SizeOnSegments, job: RingJob) ->
     tension = max(equivalent_tension(done, hit.number) for hit in done.hits)
     values["springback"] = last.hoop.loaded.mean_diameter_mm - last.hoop.free.mean_diameter_mm
     values["pull"] = drive_forces(operation.drive, tension).pull_N * 1e-3
-    values["thinnest"] = float(around.least_thickness_mm[~around.seam].min())
-    values["parent-used"] = float(around.share_pct[~around.seam].max())
+    parent = around.parent
+    values["thinnest"] = float(around.least_thickness_mm[parent].min())
+    values["strain-peak"] = 100.0 * float(around.strain_log[parent].max())
+    values["strain-least"] = 100.0 * float(around.strain_log[parent].min())
+    values["parent-used"] = float(around.share_pct[parent].max())
     if around.seam.any():
         values["seam-used"] = float(around.share_pct[around.seam].max())
     free = last.hoop.free
     places = np.linspace(0.0, 2.0 * np.pi, PLACES, endpoint=False)
     profile = _around(places, free.angle_rad - last.hoop.index_rad, free.radius_mm)
-    wash = np.linspace(0.0, 2.0 * np.pi, WASH_PLACES, endpoint=False)
-    strain = _around(wash, around.angle_rad - last.hoop.index_rad, around.strain_log)
-    return Ran(number, values, profile - profile.mean(), strain)
+    return Ran(number, values, profile - profile.mean())
 
 
 def _around(places: Array, angle: Array, values: Array) -> Array:

@@ -60,7 +60,7 @@ def _rows(job: RingJob, count: int) -> Iterator[tuple[str, str, Figure | None]]:
     yield "modulus", "Young's modulus", spread.modulus_pct
     yield "friction", "friction", spread.friction_mu
     yield "weld_strength", "strength of the seam", spread.weld_zone_strength_pct
-    yield "weld_width", "width of the seam's soft zone", spread.weld_zone_width_pct
+    yield "weld_width", "width of the seam's soft zone", seam.softened_width_sd_mm
     yield "seam_angle", "angle across the seam", seam.angle_sd_deg
     yield "cut_length", "cut length", spread.cut_length_mm
     yield "weld_shrink", "shrink of the seam", spread.weld_shrink_mm
@@ -107,7 +107,7 @@ def moved_sizing(
     if seam is not None:
         seam = replace(
             seam,
-            width_mm=seam.width_mm * max(LEAST_RATIO, 1.0 + 0.01 * moves.get("weld_width", 0.0)),
+            width_mm=max(LEAST_RATIO * seam.width_mm, seam.width_mm + moves.get("weld_width", 0.0)),
             strength_ratio=seam.strength_ratio * max(LEAST_RATIO, 1.0 + 0.01 * moves.get("weld_strength", 0.0)),
         )
     return replace(
@@ -115,6 +115,7 @@ def moved_sizing(
         surface_mm=np.asarray(plain.surface_mm + moves.get("set_radius", 0.0), dtype=np.float64),
         errors_mm=tuple(float(e) for e in errors),
         hits=hits,
+        drive=replace(plain.drive, friction_pin=job.friction.mu_pin.value, friction_base=job.friction.mu_base.value),
         seam=seam,
         waves=(*plain.waves, *_lobes(moves)),
     )

@@ -112,7 +112,6 @@ def _runs(lines: list[str]) -> Iterator[Ran]:
                 int(row["run"]),
                 {str(k): float(v) for k, v in row["values"].items()},
                 _unpacked(row["profile"]),
-                _unpacked(row["strain"]),
                 str(row["refused"]),
             )
         except (KeyError, ValueError, TypeError, AttributeError, zlib.error):
@@ -125,7 +124,6 @@ def _plain(ran: Ran) -> dict[str, Any]:
         "refused": ran.refused,
         "values": ran.values,
         "profile": _packed(ran.profile_mm),
-        "strain": _packed(ran.strain_log),
     }
 
 

@@ -51,9 +51,7 @@ def _only(spectrum: NDArray[np.complex128], orders: Sequence[int]) -> NDArray[np
     return kept
 
 
-def results(names: Sequence[str], values: Array, profile_mm: Array, strain_log: Array, count: int) -> dict[str, Array]:
-    """All results by name, (n,) each: the plain ones, the roundness, and the stretch beside slots and middles."""
+def results(names: Sequence[str], values: Array, profile_mm: Array, count: int) -> dict[str, Array]:
+    """All results by name, (n,) each: the plain ones and the roundness."""
     found = {name: values[:, k] for k, name in enumerate(names)}
-    found |= profile_results(profile_mm, count)
-    found["strain-least"] = 100.0 * strain_log.min(axis=1)
-    return found
+    return found | profile_results(profile_mm, count)

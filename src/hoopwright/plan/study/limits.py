@@ -31,7 +31,13 @@ def limits_of(job: RingJob) -> tuple[Limit, ...]:
     )
 
 
-UNITS: dict[str, str] = {"pull": "kN", "parent-used": "pct", "seam-used": "pct", "strain-least": "pct"}
+UNITS: dict[str, str] = {
+    "pull": "kN",
+    "parent-used": "pct",
+    "seam-used": "pct",
+    "strain-least": "pct",
+    "strain-peak": "pct",
+}
 """Units of results that are not lengths in mm."""
 
 NAMES: dict[str, str] = {
@@ -44,6 +50,7 @@ NAMES: dict[str, str] = {
     "pull": "pin pull",
     "springback": "springback on the mean diameter",
     "strain-least": "least stretch round the ring",
+    "strain-peak": "largest stretch beside the seam",
     "wave-2": "two lobes left",
     "wave-3": "three lobes left",
     "wave-4": "four lobes left",

@@ -102,6 +102,6 @@ def on_cluster(address: str, ask: StudyAsk, rows: Sequence[Row]) -> Iterator[Ran
     with client:
         shared = client.scatter(ask, broadcast=True)
         futures = [client.submit(forward, shared, number, draw, pure=False) for number, draw in rows]
-        for future in library.as_completed(futures):
+        for future in library.as_completed(futures, loop=client.loop):
             yield future.result()
             future.release()

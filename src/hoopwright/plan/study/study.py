@@ -176,7 +176,7 @@ def _stream(rows: list[tuple[Ran, Array]], stream: int) -> tuple[list[Ran], Arra
 def _of_runs(runs: list[Ran], count: int) -> dict[str, Array]:
     names = tuple(runs[0].values)
     values = np.array([[run.values[name] for name in names] for run in runs])
-    return results(names, values, np.array([r.profile_mm for r in runs]), np.array([r.strain_log for r in runs]), count)
+    return results(names, values, np.array([run.profile_mm for run in runs]), count)
 
 
 def _of_stand_in(stand_in: Surrogate, draws: Array, count: int) -> dict[str, Array]:

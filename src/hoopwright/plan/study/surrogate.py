@@ -1,6 +1,6 @@
 """A quick stand-in for the runs: everything a run gives, as a polynomial of the draws, its error measured.
 
-Each result, each place of the free profile and each place of the stretch is fitted by least squares on 1, z, z^2 - 1
+Each result and each place of the free profile is fitted by least squares on 1, z, z^2 - 1
 of every input and on the products of those inputs that matter most. What is judged (peak to valley, lobes, shares) is
 read off the fitted profile as it is off a run's. The error is that on runs the fit has not seen.
 """
@@ -17,7 +17,7 @@ from hoopwright.errors import InputError
 from hoopwright.plan.shapes import Array
 from hoopwright.plan.study.forward import Ran
 
-PRODUCTS = 30
+PRODUCTS = 10
 """Products of two inputs that are taken up, at most."""
 
 RUNS_A_TERM = 2.0
@@ -32,15 +32,14 @@ class Surrogate:
     inputs: int
     pairs: tuple[tuple[int, int], ...]
     weights: Array
-    places: int
 
-    def predict(self, draws: Array) -> tuple[Array, Array, Array]:
-        """Results (n, names), free profile [mm] (n, places) and stretch (n, wash places) of rows of draws (n, d)."""
+    def predict(self, draws: Array) -> tuple[Array, Array]:
+        """Results (n, names) and free profile [mm] (n, places) of rows of draws (n, d)."""
         if draws.ndim != 2 or draws.shape[1] != self.inputs:
             raise InputError("draws", draws.shape, "", f"of shape (n, {self.inputs})", "draw one number an input")
         whole = terms(draws, self.pairs) @ self.weights
         count = len(self.names)
-        return whole[:, :count], whole[:, count : count + self.places], whole[:, count + self.places :]
+        return whole[:, :count], whole[:, count:]
 
 
 def terms(draws: Array, pairs: tuple[tuple[int, int], ...]) -> Array:
@@ -61,7 +60,7 @@ def outputs(runs: list[Ran]) -> tuple[tuple[str, ...], Array]:
     names = tuple(runs[0].values)
     if any(tuple(run.values) != names for run in runs):
         raise InputError("runs", len(runs), "", "of one kind, with the same results", "start a fresh journal")
-    rows = [np.concatenate(([run.values[n] for n in names], run.profile_mm, run.strain_log)) for run in runs]
+    rows = [np.concatenate(([run.values[n] for n in names], run.profile_mm)) for run in runs]
     return names, np.array(rows)
 
 
@@ -81,7 +80,7 @@ def fitted(runs: list[Ran], draws: Array) -> Surrogate:
     room = int(count / RUNS_A_TERM) - (1 + 2 * inputs)
     pairs = _pairs(draws, wanted, min(room, PRODUCTS))
     weights = np.linalg.lstsq(terms(draws, pairs), wanted, rcond=None)[0]
-    return Surrogate(names, inputs, pairs, np.asarray(weights), runs[0].profile_mm.size)
+    return Surrogate(names, inputs, pairs, np.asarray(weights))
 
 
 def _pairs(draws: Array, wanted: Array, most: int) -> tuple[tuple[int, int], ...]:

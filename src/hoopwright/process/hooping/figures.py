@@ -72,8 +72,8 @@ def roundness_figures(place: str, hit: HoopedHit, card: ShopCard) -> list[Figure
 def strain_figures(place: str, hit: HoopedHit, around: Round, card: ShopCard) -> list[Figure]:
     """Strain and thickness round the girth, peaks at slots and seam."""
     peak = around.peak
-    parent = np.where(around.seam, -np.inf, around.strain_log)
-    thin = np.where(around.seam, np.inf, around.least_thickness_mm)
+    parent = np.where(around.parent, around.strain_log, -np.inf)
+    thin = np.where(around.parent, around.least_thickness_mm, np.inf)
     at = math.degrees(float(around.angle_rad[int(np.argmax(parent))]))
     found = [
         stated(
@@ -85,7 +85,14 @@ def strain_figures(place: str, hit: HoopedHit, around: Round, card: ShopCard) ->
             2,
             f"at {at % 360.0:.0f} degrees from the middle of segment 1",
         ),
-        stated(f"{place}/strain-least", "least stretch", 100.0 * float(around.strain_log.min()), "pct", card.ground, 2),
+        stated(
+            f"{place}/strain-least",
+            "least stretch",
+            100.0 * float(around.strain_log[around.parent].min()),
+            "pct",
+            card.ground,
+            2,
+        ),
         stated(
             f"{place}/thinnest",
             "least thickness round the ring, beside the seam",

@@ -103,11 +103,11 @@ def _metal(part: str, of: object, drawing: Drawing, card: ShopCard) -> list[Find
         "planish the bead, or stretch less" if in_seam else "put film or paste on the segments, or use more hits",
         used.identity,
     )  # fmt: skip
-    where = "the seam" if in_seam else "the metal over the slots"
+    where = "The seam" if in_seam else "The most worked place"
     return [
         judged(thinnest, f"{part} thins to {thin.value:.3f} round its girth; the drawing wants {least:g}.",
                "segments-thin"),
-        judged(strain, f"In {part} {where} uses {used.value:.0f} % of its strain limit.", "segments-strain"),
+        judged(strain, f"{where} round {part} uses {used.value:.0f} % of its strain limit.", "segments-strain"),
     ]  # fmt: skip
 
 

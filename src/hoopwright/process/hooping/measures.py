@@ -8,8 +8,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.kernels.hoop import RingState
+from hoopwright.kernels.taper_drive import drive_forces
 from hoopwright.process.face_radius import face_strain
-from hoopwright.process.hooping.operation import Hooped
+from hoopwright.process.hooping.operation import Hooped, SizeOnSegments
 from hoopwright.process.shop import ShopCard
 from hoopwright.process.workpiece import Array, Workpiece
 
@@ -35,6 +36,7 @@ class Round:
     least_thickness_mm: Array
     share_pct: Array
     seam: NDArray[np.bool_]
+    parent: NDArray[np.bool_]
 
     @property
     def peak(self) -> int:
@@ -58,16 +60,39 @@ def round_of(run: Hooped, number: int, drawn_mm: tuple[float, float], card: Shop
     budget = card.limits.strain_budget_share.value * card.uniform_strain_log.value
     share = (worked + over) / budget
     seam = np.zeros(state.angle_rad.size, dtype=np.bool_)
+    parent = ~seam
     if run.weld is not None:
         reach = 0.5 * run.weld.width_mm / run.fibres.axis_radius_mm
         away = np.abs((state.material_rad - run.weld.angle_rad + np.pi) % (2.0 * np.pi) - np.pi)
         seam = away <= reach
+        parent = away > reach + run.fibres.section.thickness_mm / run.fibres.axis_radius_mm
         allowed = card.limits.seam_strain_share_max.value * card.uniform_strain_log.value
         share = np.where(seam, state.strain_log / allowed, share)
-    return Round(state.angle_rad, state.strain_log, thinnest * np.exp(-0.5 * over), 100.0 * share, seam)
+    return Round(state.angle_rad, state.strain_log, thinnest * np.exp(-0.5 * over), 100.0 * share, seam, parent)
 
 
 def equivalent_tension(run: Hooped, number: int) -> float:
     """Hoop tension whose segment forces add up to those of the run at the end of a hit. [N]"""
     hit = run.hits[number - 1].hoop
     return float(hit.segments.force_N.sum() / (2.0 * run.tool.count * np.sin(np.pi / run.tool.count)))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PullCurve:
+    """Pin pull of one hit from first touch: pin travel before full position [mm], pull going in and hold there [kN],
+    radius of the segment middles [mm]; (k,) each."""
+
+    before_full_mm: Array
+    pull_kN: Array
+    hold_kN: Array
+    position_mm: Array
+
+
+def pull_curve(run: Hooped, number: int, operation: SizeOnSegments) -> PullCurve:
+    """Pull against stroke, friction of pin and base in it; the drive is in proportion to the segments' forces."""
+    hit = run.hits[number - 1].hoop
+    total = hit.history.segment_force_N.sum(axis=1)
+    one = drive_forces(operation.drive, 1.0)
+    share = total / one.radial_sum_N
+    ahead = (hit.position_mm - hit.history.position_mm) / np.tan(operation.drive.half_angle_rad)
+    return PullCurve(ahead, 1e-3 * share * one.pull_N, 1e-3 * share * one.hold_N, hit.history.position_mm)
