@@ -43,6 +43,20 @@ def test_sections_teach_setting_and_trials(tmp_path: Path) -> None:
     assert run("trials", *SHEET, "--sections", tmp_path / "none.csv").exit_code == exits.BAD_INPUT
 
 
+def test_rings_teach_shrinkage_and_angle(tmp_path: Path) -> None:
+    shown = run("setting", "--power", "600", "--speed", "40", *SHEET, "--shrinkages", "0.06,0.055", "--angles", "0.8")
+    assert shown.exit_code == exits.DONE and "shrinkage across the seam" in shown.output
+    trace = tmp_path / "trace.csv"
+    rows = [f"{5 * k},{0.3 * (abs(36 - k) / 36 - 0.5):.4f}" for k in range(72)]
+    trace.write_text("\n".join(["theta_deg,deviation_mm", *rows]) + "\n", encoding="utf-8")
+    read = run("angle", trace, "--radius", "124", *SHEET, "--out", tmp_path / "a")
+    assert read.exit_code == exits.DONE and "at its seam" in read.output
+    assert (tmp_path / "a" / "seam-N06625-0.80.toml").exists()
+    assert run("angle", trace, "--radius", "0", *SHEET).exit_code == exits.BAD_INPUT
+    bad = run("setting", "--power", "600", "--speed", "40", *SHEET, "--angles", "-0.8")
+    assert bad.exit_code == exits.BAD_INPUT
+
+
 def test_a_stretch_that_asks_too_much_of_the_seam_stops() -> None:
     worked = ("setting", "--power", "600", "--speed", "40", "--material", "N06002", "--thickness", "0.8")
     assert run(*worked, "--strip-strain", "0.03", "--stretch", "0.015").exit_code == exits.DONE

@@ -1,4 +1,4 @@
-"""The command `weld` and its parts: setting, trials, fit-up, coupons, qualify, lot, learn, assembly."""
+"""The command `weld` and its parts: setting, trials, fit-up, angle, coupons, qualify, lot, learn, assembly."""
 
 from __future__ import annotations
 
@@ -68,6 +68,8 @@ def setting(
     check: Annotated[bool, typer.Option("--check", help="Also by the moving-frame scheme; takes seconds.")] = False,
     radius: Annotated[float | None, typer.Option("--radius", help="Mean radius of the hoop, mm.")] = None,
     inside: Annotated[bool, typer.Option("--from-inside", help="The beam comes from inside the hoop.")] = False,
+    shrinkages: Annotated[str | None, typer.Option("--shrinkages", help="Read of rings so welded: 0.06,0.05.")] = None,
+    angles: Annotated[str | None, typer.Option("--angles", help="Angles of rings so welded, deg: 0.8,0.6.")] = None,
     prior: Annotated[float | None, typer.Option("--strip-strain", help="Strain of the strip before, natural.")] = None,
     stretch: Annotated[float, typer.Option("--stretch", help="Stretch of the hoop afterwards, natural.")] = 0.015,
     machine: Machine = "demo",
@@ -80,13 +82,15 @@ def setting(
 ) -> None:
     """What one setting does: bead, threshold, cooling, shrinkage, angle, soft zone; procedure sheet, seam card."""
     from hoopwright.desk.planning import paper_date
-    from hoopwright.desk.weld import Sheet, weld_setting
+    from hoopwright.desk.weld import RingsRead, Sheet, weld_setting
+    from hoopwright.desk.weld_fit import readings_of
 
     def run() -> int:
         sheet = Sheet(material, thickness, part, machine, limits, cards)
         wanted = (power, speed, spot, focus)
         worked = None if prior is None else (prior, stretch)
-        report = weld_setting(sheet, wanted, sections, check, worked, out, paper_date(date), radius, not inside)
+        read = RingsRead(readings_of("--shrinkages", shrinkages), readings_of("--angles", angles))
+        report = weld_setting(sheet, wanted, sections, check, worked, out, paper_date(date), radius, not inside, read)
         return _shown(report, json)
 
     _done(run, json)
@@ -121,6 +125,22 @@ def trials(
         return _shown(report, json)
 
     _done(run, json)
+
+
+@app.command()
+def angle(
+    trace: Annotated[Path, typer.Argument(help="Trace of the welded hoop (CSV): theta_deg, deviation_mm.")],
+    radius: Annotated[float, typer.Option("--radius", help="Mean radius of the hoop, mm.")],
+    material: Material,
+    thickness: Thickness,
+    out: Out = None,
+    cards: ShopFolder = None,
+    json: Json = False,
+) -> None:
+    """How much a welded hoop is bent at its seam, from its roundness trace before sizing; seam card."""
+    from hoopwright.desk.weld_fit import weld_angle
+
+    _done(lambda: _shown(weld_angle(trace, radius, material, thickness, cards, out), json), json)
 
 
 @app.command()

@@ -27,6 +27,7 @@ from hoopwright.plan.seam.heat_card import HeatCard
 from hoopwright.plan.seam.machine import WeldSetting
 from hoopwright.plan.seam.settings import checked_by_scheme, plan_setting
 from hoopwright.plan.seam.settings_fit import planner_prior
+from hoopwright.plan.seam.settings_shape import NOTHING_READ, RingsRead
 from hoopwright.plan.seam.soft_zone import plan_soft_zone
 from hoopwright.plan.seam.trial_file import read_sections, read_trials
 from hoopwright.plan.seam.trials import TrialJob, TrialPlan, plan_trials
@@ -43,6 +44,7 @@ def weld_setting(
     date: dt.date,
     radius_mm: float | None = None,
     face_outside: bool = True,
+    read: RingsRead = NOTHING_READ,
 ) -> WeldReport:
     """Judge a setting: power W, speed mm/s, spot mm, focus mm.
 
@@ -58,7 +60,7 @@ def weld_setting(
     fit = _fit(sheet, heat, sections)
     house = house_limits(sheet.limits, sheet.cards)
     plan = plan_setting(
-        sheet.part, setting, sheet.thickness_mm, heat, sheet.laser, house, fit, None, radius_mm, face_outside
+        sheet.part, setting, sheet.thickness_mm, heat, sheet.laser, house, fit, None, radius_mm, face_outside, read
     )
     if worked is not None:
         zone = plan_soft_zone(sheet.part, heat.alloy, *worked, plan.numbers.zone_mm, house)
@@ -201,6 +203,7 @@ def datum_is_aft(word: str) -> bool:
 
 
 __all__ = [
+    "RingsRead",
     "Sheet",
     "WeldReport",
     "datum_is_aft",

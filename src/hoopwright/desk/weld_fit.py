@@ -1,4 +1,4 @@
-"""What a person asks before the seam is welded: do both ends meet."""
+"""What a person asks before the seam is welded, and of the hoop after: do both ends meet, is it bent at its seam."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from hoopwright.cards.seam import seam_card_id
 from hoopwright.design.demo import demo_liner
 from hoopwright.design.liner_reading import cards_folder, read_liner
 from hoopwright.design.mark import input_mark
@@ -15,6 +16,7 @@ from hoopwright.errors import InputError
 from hoopwright.plan.job import ring_job
 from hoopwright.plan.seam.fit_up import Level
 from hoopwright.plan.seam.fit_up_plan import plan_fit_up, read_ends
+from hoopwright.plan.seam.kink_read import kink_card, read_kink, read_trace
 from hoopwright.plan.shelf import Shelf
 
 
@@ -65,6 +67,26 @@ def weld_fit_up(
         return {f"weld-fit-up-{ring}.pdf": fit_up_pdf(about, sheet)}
 
     return WeldReport(sentence, sheet.figures, sheet.findings, papers_in(folder, files))
+
+
+def weld_angle(
+    trace: Path, radius_mm: float, material: str, thickness_mm: float, cards: Path | None, folder: Path | None
+) -> WeldReport:
+    """How much a welded hoop is bent at its seam, and the seam card of it.
+
+    Raises
+    ------
+    InputError, FileFaults
+        A faulty file, too few places, a radius that is none.
+    """
+    before = Shelf(cards).seam(material, thickness_mm)
+    found = read_kink(read_trace(trace), radius_mm, seam_card_id(material, thickness_mm))
+
+    def files() -> dict[str, bytes]:
+        card = kink_card(found, material, thickness_mm, before)
+        return {f"seam-{seam_card_id(material, thickness_mm)}.toml": card.encode()}
+
+    return WeldReport(found.sentence, found.figures, found.findings, papers_in(folder, files))
 
 
 def readings_of(option: str, text: str | None) -> tuple[float, ...]:

@@ -11,6 +11,7 @@ fixture. An elastic inextensional ring with a kink phi takes radial harmonics, a
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -23,6 +24,8 @@ Array = NDArray[np.float64]
 
 KP_MEDIAN: Final = 0.5
 KP_LOG_SD: Final = 0.6
+READING_LOG_SD: Final = 0.25
+"""Weld to weld and gauge together, as logarithm; assumed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,3 +90,23 @@ def estimate_kink(theta: Array, deviation: Array, radius: float, top: int = 8) -
     freedom = theta.size - basis.shape[1]
     spread = float(left @ left) / freedom * float(np.linalg.inv(basis.T @ basis)[0, 0])
     return KinkEstimate(float(found[0]), math.sqrt(spread), (float(found[1]), float(found[2])))
+
+
+def learned_angle_factor(angles: Sequence[float], unit_angles: Sequence[float]) -> tuple[float, float]:
+    """Posterior median of kp and its deviation as logarithm [1] from angles read [rad] and those of factor 1 [rad].
+
+    Raises
+    ------
+    InputError
+        Lists that do not match, an angle not above 0: the face side is the one that closes.
+    """
+    if len(angles) != len(unit_angles):
+        raise InputError("angles", len(angles), "", f"{len(unit_angles)}, one for each weld", "give one of each")
+    weight, pull = KP_LOG_SD**-2, math.log(KP_MEDIAN) * KP_LOG_SD**-2
+    for read, unit in zip(angles, unit_angles, strict=True):
+        ratio = require_positive("angle across the seam", read, "rad") / require_positive(
+            "angle of factor 1", unit, "rad"
+        )
+        weight += READING_LOG_SD**-2
+        pull += math.log(ratio) * READING_LOG_SD**-2
+    return math.exp(pull / weight), weight**-0.5

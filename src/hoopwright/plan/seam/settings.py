@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from hoopwright.cards.limits import HouseLimits
@@ -23,14 +22,14 @@ from hoopwright.kernels.heat_absorbed import Source as HeatSource
 from hoopwright.kernels.heat_fit import AbsorptionFit
 from hoopwright.kernels.heat_limits import line_source_width, thin_plate_cooling_rate, thin_plate_cooling_time
 from hoopwright.kernels.heat_moving_frame import Beam, steady_field
-from hoopwright.kernels.seam_angle import kink_angle, kink_peak
-from hoopwright.kernels.seam_shrinkage import KAPPA_MEAN, KAPPA_SD, Learned, free_shrinkage
+from hoopwright.kernels.seam_shrinkage import Learned
 from hoopwright.kernels.softening import ZONE_HOT_DEGC
 from hoopwright.plan.seam.heat_card import HeatCard
 from hoopwright.plan.seam.machine import WeldSetting, checked_setting, shot_of
 from hoopwright.plan.seam.numbers import SeamNumbers
 from hoopwright.plan.seam.settings_findings import bead_findings, doubt_findings
 from hoopwright.plan.seam.settings_fit import fit_figures, fit_findings
+from hoopwright.plan.seam.settings_shape import NOTHING_READ, RingsRead, hoop_figures
 from hoopwright.process.working import reckoned, stated
 
 BESIDE_MM = 0.5
@@ -69,6 +68,7 @@ def plan_setting(
     learned: Learned | None = None,
     radius_mm: float | None = None,
     face_outside: bool = True,
+    read: RingsRead = NOTHING_READ,
 ) -> SeamPlan:
     """Figures and findings of a weld setting.
 
@@ -82,6 +82,8 @@ def plan_setting(
         Hoop radius: gives the out-of-round of the angle.
     face_outside : bool
         Whether the beam comes from outside: the face then closes against the hoop's bend and the seam is dented.
+    read : RingsRead
+        Rings welded at this setting, from which both factors are learned.
 
     Raises
     ------
@@ -95,7 +97,9 @@ def plan_setting(
     base = _inputs(part, setting, thickness_mm, source, card, fit)
     widths = _widths(part, shot, source, card, base)
     heat = _heat(part, shot, source, card, base, absorption)
-    shape, numbers = _shape(part, shot, source, card, base, limits, widths, learned, radius_mm, face_outside)
+    shape, numbers = hoop_figures(
+        part, shot, source, card, base, limits, widths, learned, radius_mm, face_outside, read
+    )
     findings = [*bead_findings(limits, thickness_mm, widths, source), *doubt_findings(part, card, fit)]
     taught: tuple[Figure, ...] = ()
     if fit is not None:
@@ -255,81 +259,6 @@ def _cooling_rate(part: str, q: float, shot: Shot, card: HeatCard, inputs: tuple
         digits=0,
         note="thin sheet, fully penetrated",
     )
-
-
-def _shape(
-    part: str,
-    shot: Shot,
-    source: HeatSource,
-    card: HeatCard,
-    base: dict[str, Figure],
-    limits: HouseLimits,
-    widths: tuple[Figure, ...],
-    learned: Learned | None,
-    radius_mm: float | None,
-    face_outside: bool,
-) -> tuple[tuple[Figure, ...], SeamNumbers]:
-    hot = card.alloy.mean_expansion_per_K(538.0)
-    heat = card.metal.secant(538.0).heat
-    s0 = free_shrinkage(source.absorbed, shot.speed, shot.thickness, hot.value, heat)
-    factor = learned or Learned(KAPPA_MEAN, KAPPA_SD, None, 0)
-    ground = (
-        Source("measured", f"learned from {factor.count} rings of this fixture and alloy")
-        if factor.count
-        else Source("practice", "prior of the shrinkage factor, our clamped-bar model and judgement")
-    )
-    shrink, sd = factor.mean * s0, factor.sd * s0
-    band = Band(shrink - 1.645 * sd, shrink + 1.645 * sd, "posterior of the shrinkage factor")
-    face, root = widths[0].value, widths[1].value
-    angle = kink_angle(shrink, face, root, shot.thickness)
-    shown = reckoned(
-        f"{part}/weld/shrinkage",
-        "shrinkage across the seam, taken off the girth",
-        shrink,
-        "mm",
-        "κ α Pa / ( ρc v t )",
-        Input("κ", "shrinkage factor", factor.mean, "1", ground),
-        hot.as_input("α"),
-        base["Pa"].as_input("Pa"),
-        Input("ρc", "secant heat capacity to 538 degC", heat, "J/(mm3 K)", card.source),
-        base["v"].as_input("v"),
-        base["t"].as_input("t"),
-        digits=3,
-        band=band,
-        note=f"house first estimate {limits.weld_shrink_mm.value:g} mm",
-    )
-    turned = reckoned(
-        f"{part}/weld/angle",
-        "angle across the seam, face side closing",
-        math.degrees(angle),
-        "deg",
-        "0.5 s / wm ( face - root ) / t",
-        shown.as_input("s"),
-        widths[0].as_input("face"),
-        widths[1].as_input("root"),
-        Input("wm", "mean width", 0.5 * (face + root), "mm", widths[0].source),
-        base["t"].as_input("t"),
-        digits=2,
-        band=Band(math.degrees(angle) / 2.68, math.degrees(angle) * 2.68, "prior of the angle factor, to be learned"),
-    )
-    figures = [shown, turned]
-    kink = -angle if face_outside else angle
-    if radius_mm is not None:
-        figures.append(
-            reckoned(
-                f"{part}/weld/peak-at-seam",
-                "how far the closed hoop stands out at the seam",
-                kink_peak(kink, require_positive("hoop radius", radius_mm, "mm")),
-                "mm",
-                "3 φ R / ( 4 π )",
-                Input("φ", "angle across the seam, standing out", kink, "rad", turned.source, turned.identity),
-                Input("R", "hoop radius", radius_mm, "mm", ENTERED),
-                digits=2,
-                note="face outside: dented; face inside: standing out. Sizing removes most of it",
-            )
-        )
-    numbers = SeamNumbers(shrink, sd, kink, widths[3].value, limits.butt_mismatch_max_t.value * shot.thickness)
-    return tuple(figures), numbers
 
 
 @dataclass(frozen=True, slots=True)
