@@ -17,15 +17,17 @@ def plan_file(
     shop_folder: Path | None,
     as_json: bool,
     full: bool = False,
+    prove: bool = False,
 ) -> int:
     """Plan a liner file."""
     tell = None if as_json else progress
-    return _shown(desk.plan_to_folder(liner, folder, rings, desk.paper_date(date), shop_folder, tell, full), as_json)
+    day = desk.paper_date(date)
+    return _shown(desk.plan_to_folder(liner, folder, rings, day, shop_folder, tell, full, prove), as_json)
 
 
-def plan_demo(folder: Path, as_json: bool, full: bool = False) -> int:
+def plan_demo(folder: Path, as_json: bool, full: bool = False, prove: bool = False) -> int:
     """Plan the demonstration liner. Its stops are part of the demonstration, so they do not fail the command."""
-    written = desk.plan_demo(folder, None if as_json else progress, full)
+    written = desk.plan_demo(folder, None if as_json else progress, full, prove)
     _shown(written, as_json)
     if not as_json:
         say("Everything about this liner is invented. Plan your own: hoopwright plan LINER.toml --out FOLDER")
@@ -54,5 +56,6 @@ def _shown(written: desk.Written, as_json: bool) -> int:
         also = f"; so also {', '.join(first.also)}" if first.also else ""
         say(f"      see {first.paper.relative_to(written.folder)}{also}")
     say()
-    say("These are calculations, not yet proven by a proof run, and no release. The cautions are on the papers.")
+    proven = "proven where it says so" if written.proven else "not yet proven by a proof run"
+    say(f"These are calculations, {proven}, and no release. The cautions are on the papers.")
     return code

@@ -34,10 +34,11 @@ class LookFirst:
 
 @dataclass(frozen=True, slots=True)
 class Written:
-    """A plan on disk. summary : a line a ring. look_first : at most three findings, gravest first, a ring each.
+    """A plan on disk. summary : a line a ring, one for a pressed end plate.
 
+    look_first : at most three findings, gravest first, a ring each.
     refused : rings that could not be planned at all, with the reason. stops : number of findings that stop a tool or
-    paper.
+    paper. proven : number of rings whose proof run leaves no residual.
     """
 
     folder: Path
@@ -47,6 +48,7 @@ class Written:
     look_first: tuple[LookFirst, ...]
     refused: tuple[tuple[str, str], ...]
     stops: int
+    proven: int = 0
 
 
 def paper_date(text: str | None) -> dt.date:
@@ -73,8 +75,11 @@ def plan_to_folder(
     shop_folder: Path | None = None,
     progress: Progress | None = None,
     full: bool = False,
+    prove: bool = False,
 ) -> Written:
     """Plan a liner file into a folder, written whole or not at all; `full` with solids and papers of every tool.
+
+    prove : with a proof run of every ring, kept beside the liner file.
 
     Raises
     ------
@@ -86,14 +91,19 @@ def plan_to_folder(
     checked_target(folder)
     liner = read_liner(path, shop_folder)
     shelf = Shelf(shop_folder or cards_folder(path))
-    return _written(liner, shelf, folder, tuple(rings), date or dt.date.today(), progress, {}, full)
+    home = path.absolute().parent if prove else None
+    return _written(liner, shelf, folder, tuple(rings), date or dt.date.today(), progress, {}, full, home)
 
 
-def plan_demo(folder: Path, progress: Progress | None = None, full: bool = False) -> Written:
-    """Plan the demonstration liner; its files lie beside the plan so that they can be changed and planned again."""
+def plan_demo(folder: Path, progress: Progress | None = None, full: bool = False, prove: bool = False) -> Written:
+    """Plan the demonstration liner; its files lie beside the plan so that they can be changed and planned again.
+
+    prove : with a proof run of every ring, kept beside the folder.
+    """
     checked_target(folder)
     sources = {f"demo/{name}": demo_text(name).encode() for name in DEMO_FILES}
-    return _written(demo_liner(), Shelf(), folder, (), DEMO_DATE, progress, sources, full)
+    home = folder.absolute().parent if prove else None
+    return _written(demo_liner(), Shelf(), folder, (), DEMO_DATE, progress, sources, full, home)
 
 
 def _written(
@@ -105,13 +115,16 @@ def _written(
     progress: Progress | None,
     more: dict[str, bytes],
     full: bool = False,
+    home: Path | None = None,
 ) -> Written:
+    """Plan and write; `home` is the folder of the job where its rings are to be proven."""
     # the drawing libraries are heavy: only a plan that is written needs them
     from hoopwright.desk.hot_build import hot_files
+    from hoopwright.desk.pressing import NOTHING, pressed_files
     from hoopwright.papers.ring_files import ring_files
 
     tell = progress or (lambda _: None)
-    plan = plan_liner(liner, shelf, rings or None, lambda ring: tell(f"{ring}: reckoning"))
+    plan = planned(liner, shelf, rings, tell, home)
     files: dict[str, bytes] = {"plan.json": json_text(plan).encode()}
     for ring in plan.rings:
         tell(f"{ring.job.ring.id}: drawing")
@@ -126,12 +139,16 @@ def _written(
             hot_stops = sum(finding.level == "stop" for finding in hot.findings)
         except HoopwrightError as refusal:
             refused.append((f"{liner.id} hot build", str(refusal)))
-    tool_stops = 0
+    # a plan of some rings is no plan of the plate, whose press runs take seconds
+    pressed = NOTHING if rings else pressed_files(liner, shelf, date, full, tell)
+    files |= pressed.files
+    refused += pressed.refused
+    tool_stops = pressed.stops
     if full:
         package = package_files(plan, shelf.shop_folder, date, tell)
         files |= package.files
         refused += package.refused
-        tool_stops = package.stops
+        tool_stops += package.stops
     if liner.invented:
         files["READ-ME.txt"] = b"Demonstration: every size, tolerance, temperature and reading here is invented.\n"
     paths = write_whole(folder, {**files, **more})
@@ -139,11 +156,25 @@ def _written(
         folder=folder.absolute(),
         mark=plan.mark,
         files=paths,
-        summary=tuple(summary_line(ring) for ring in plan.rings),
+        summary=(*(summary_line(ring) for ring in plan.rings), *pressed.summary),
         look_first=look_first(plan, folder.absolute()),
         refused=tuple(refused),
         stops=hot_stops + tool_stops + sum(finding.level == "stop" for finding in plan.findings),
+        proven=sum(ring.proven for ring in plan.rings),
     )
+
+
+def planned(liner: Liner, shelf: Shelf, rings: tuple[str, ...], tell: Progress, home: Path | None) -> LinerPlan:
+    """The plan, with proof runs where the folder of the job says where they are kept."""
+    if home is None:
+        return plan_liner(liner, shelf, rings or None, lambda ring: tell(f"{ring}: reckoning"))
+    # the kernels of a proof run are heavy to load: a plan without one does without
+    from hoopwright.desk.proving import proofs_of, told
+
+    wanted = [liner.ring(name).id for name in rings] if rings else [ring.id for ring in liner.rings]
+    proofs = proofs_of(liner, shelf, wanted, home, tell)
+    plan = plan_liner(liner, shelf, rings or None, lambda ring: tell(f"{ring}: reckoning"), proofs.proofs)
+    return told(plan, proofs)
 
 
 def summary_line(plan: RingPlan) -> str:
@@ -156,8 +187,16 @@ def summary_line(plan: RingPlan) -> str:
     said = ", ".join(f"{n} {level}{'s' if n != 1 else ''}" for level, n in count.items() if n)
     return (
         f"{ring}: {blank}, cut {cut.value:.2f} mm on the neutral fibre, {_passes(len(plan.passes.rows))}, "
-        f"{plan.sizing.segments.count} segments, pin pull {pull.value:.1f} kN; {said}"
+        f"{plan.sizing.segments.count} segments, pin pull {pull.value:.1f} kN; {proof_words(plan)}; {said}"
     )
+
+
+def proof_words(plan: RingPlan) -> str:
+    """Whether a ring is proven, and with what residual."""
+    if plan.proof is None:
+        return "not yet proven"
+    word = "proven" if plan.proven else "proof run"
+    return f"{word}: residual {plan.proof.residual_mm:+.4f} mm"
 
 
 def _passes(count: int) -> str:

@@ -42,9 +42,20 @@ def blank_of(plan: RingPlan) -> Blank:
     )
 
 
+def roll_words(plan: RingPlan) -> str:
+    """How firm the contour of the rolls is."""
+    if plan.proof is None:
+        return "First estimate, cut to the part's own faces: not yet proven."
+    rolls = plan.proof.rolls
+    return (
+        f"Corrected by the proof run: section off the drawing by {rolls.greatest_mm:.3f} at most, rms "
+        f"{rolls.rms_mm:.3f}."
+    )
+
+
 def rolls_of(plan: RingPlan) -> RollsShown:
     """The roll pair, with how firm it is."""
-    words = "" if plan.proven else "First estimate, cut to the part's own faces: not yet proven."
+    words = roll_words(plan)
     return RollsShown(plan.passes.rolls, f"for {plan.job.ring.id}", words)
 
 

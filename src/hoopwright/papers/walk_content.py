@@ -83,7 +83,8 @@ class WalkContent:
     """Everything on the walk sheet of one ring.
 
     answer : one or two sentences with the figures in them. budget_words : what the wash is a share of. findings :
-    gravest first, numbered from 1 in this order. proven : whether the proof run has been made.
+    gravest first, numbered from 1 in this order. proven : whether a proof run leaves no residual. proof : what the
+    proof run says, empty where none was made.
     """
 
     title: Title
@@ -99,6 +100,7 @@ class WalkContent:
     seam_deg: float | None = None
     stops: StopTableShown | None = None
     press: tuple[Shown, ...] = ()
+    proof: str = ""
 
     @property
     def stop_findings(self) -> tuple[Finding, ...]:

@@ -63,6 +63,7 @@ def walk_content(plan: RingPlan, date: dt.date) -> WalkContent:
         rows=_rows(plan, limits),
         findings=plan.findings,
         proven=plan.proven,
+        proof=proof_words(plan),
         blank=blank_of(plan),
         blank_figures=tuple(Shown(f) for f in plan.blank.figures),
         rolls=rolls_of(plan),
@@ -76,6 +77,20 @@ def walk_content(plan: RingPlan, date: dt.date) -> WalkContent:
 def count_word(count: int) -> str:
     """A small count in letters."""
     return NUMBER_WORDS[count] if 0 <= count < len(NUMBER_WORDS) else str(count)
+
+
+def proof_words(plan: RingPlan) -> str:
+    """What the proof run says of its control sizes, in a sentence; empty where none was made."""
+    proof = plan.proof
+    if proof is None:
+        return ""
+    sizes = ", ".join(f"{size.name.replace('_', ' ')} {written(size.residual_mm, 4)}" for size in proof.sizes)
+    head = f"Proven: residual {sizes}" if proof.holds else f"Proof run leaves a residual: {sizes}"
+    cut = proof.length.cut_mm - proof.length.reckoned_mm
+    return (
+        f"{head}; section and hoop kernels over the whole walk, tools corrected by it; cut {written(abs(cut), 2)} "
+        f"{'longer' if cut > 0.0 else 'shorter'} than reckoned."
+    )
 
 
 def answer(plan: RingPlan) -> str:

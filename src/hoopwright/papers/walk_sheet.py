@@ -89,8 +89,8 @@ def _walk_blocks(content: WalkContent, letters: Iterator[str]) -> list[Block]:
     blocks: list[Block] = []
     if content.answer:
         blocks += [paragraph(content.answer, INNER_WIDTH, 4.6, "sentences", 0.6)]
-    if not content.proven:
-        said = NOT_PROVEN[0].upper() + NOT_PROVEN[1:] + "."
+    if content.proof or not content.proven:
+        said = content.proof or NOT_PROVEN[0].upper() + NOT_PROVEN[1:] + "."
         blocks.append(paragraph(said, INNER_WIDTH, 3.2, "italic", 1.2))
     blocks.append(heading(next(letters), f"The walk; sections {scale_text(scale)}, thickness too; sizes in mm"))
     for number, row in enumerate(content.rows, start=1):

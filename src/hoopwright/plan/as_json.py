@@ -11,6 +11,7 @@ from typing import Any
 from hoopwright.findings import Band, Check, Figure, Finding, Input, Source
 from hoopwright.kernels.profile import Profile
 from hoopwright.plan import json_shapes as shapes
+from hoopwright.plan.json_proof import proof_row
 from hoopwright.plan.liner_plan import LinerPlan
 from hoopwright.plan.ring_plan import RingPlan
 from hoopwright.process.face_radius import face_strain
@@ -47,6 +48,7 @@ def ring_row(plan: RingPlan) -> shapes.RingRow:
         ring=plan.job.ring.id,
         mark=plan.mark,
         proven=plan.proven,
+        proof=None if plan.proof is None else proof_row(plan.proof),
         blank=route.blank,
         rolling=route.rolling,
         stretches=route.stretches,

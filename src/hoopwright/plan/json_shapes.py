@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from hoopwright.plan.json_proof import PROOF_KEYS, ProofRow
+
 SCHEMA = "hoopwright-plan-1"
 
 
@@ -184,6 +186,7 @@ class RingRow:
     ring: str
     mark: str
     proven: bool
+    proof: ProofRow | None
     blank: Literal["strip", "arc"]
     rolling: Literal["level", "canted", "conical", "closed-cone"]
     stretches: int
@@ -310,7 +313,8 @@ KEYS: dict[str, str] = {
     "StationRow.strain_outside_log": "plastic strain gathered at the outside face",
     "RingRow.ring": "number of the ring",
     "RingRow.mark": "digest of drawing and cards, as printed on the papers",
-    "RingRow.proven": "whether a proof run stands behind the plan",
+    "RingRow.proven": "whether a proof run stands behind the plan and leaves no residual",
+    "RingRow.proof": "the proof run, null where none was made",
     "RingRow.blank": "strip, or arc blank",
     "RingRow.rolling": "how the contour is rolled",
     "RingRow.stretches": "full stretches, with an anneal between them where more than one",
@@ -339,4 +343,5 @@ KEYS: dict[str, str] = {
     "PlanFile.mark": "digest of liner and cards",
     "PlanFile.rings": "plans, in the order of the liner file",
     "PlanFile.refused": "rings that could not be planned",
+    **PROOF_KEYS,
 }

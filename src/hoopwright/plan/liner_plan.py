@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from hoopwright.design.mark import input_mark
 from hoopwright.design.shapes import Liner
 from hoopwright.errors import HoopwrightError
 from hoopwright.findings import Finding, gravest_first
+from hoopwright.plan.prove.record import Proof
 from hoopwright.plan.ring_plan import RingPlan, plan_ring
 from hoopwright.plan.shelf import Shelf
 
@@ -38,7 +39,11 @@ class LinerPlan:
 
 
 def plan_liner(
-    liner: Liner, shelf: Shelf | None = None, rings: Iterable[str] | None = None, progress: Progress | None = None
+    liner: Liner,
+    shelf: Shelf | None = None,
+    rings: Iterable[str] | None = None,
+    progress: Progress | None = None,
+    proofs: Mapping[str, Proof] | None = None,
 ) -> LinerPlan:
     """Plan every ring of a liner, one after the other (a second process costs more to start than it saves).
 
@@ -46,6 +51,7 @@ def plan_liner(
     ----------
     rings : numbers of the rings to plan; all of them where not given.
     progress : told the number of each ring before it is planned.
+    proofs : proof runs by ring; the plans they belong to are planned with them.
 
     Raises
     ------
@@ -60,7 +66,7 @@ def plan_liner(
         if progress is not None:
             progress(name)
         try:
-            plans.append(plan_ring(liner, name, cards))
+            plans.append(plan_ring(liner, name, cards, proof=(proofs or {}).get(name)))
         except HoopwrightError as refusal:
             refused.append((name, str(refusal)))
     mark = input_mark(liner, *(plan.mark for plan in plans), *(reason for _, reason in refused))

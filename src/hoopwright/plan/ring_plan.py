@@ -142,15 +142,7 @@ def plan_ring(
     findings += [finding for control in job.ring.controls for finding in control_findings(liner, job.ring, control)]
     return RingPlan(
         job=job,
-        mark=input_mark(
-            ring_with_context(job),
-            job.alloy.digest,
-            repr(job.limits),
-            repr(job.machines),
-            repr(job.spread),
-            repr(job.friction),
-            repr(job.seam),
-        ),
+        mark=mark_of(job),
         reckoning=reckoning,
         blank=blank,
         passes=passes,
@@ -178,6 +170,19 @@ def _reckoned(job: RingJob, proof: Proof | None) -> tuple[RouteInRolls, Solved, 
         return chosen, solved, replace(reckoning, route=chosen.route)
     solved = solve(job, chosen, proof)
     return chosen, solved, reckon(job, chosen, solved)
+
+
+def mark_of(job: RingJob) -> str:
+    """Digest of drawing and cards of one ring, as printed on its papers."""
+    return input_mark(
+        ring_with_context(job),
+        job.alloy.digest,
+        repr(job.limits),
+        repr(job.machines),
+        repr(job.spread),
+        repr(job.friction),
+        repr(job.seam),
+    )
 
 
 def ring_with_context(job: RingJob) -> Liner:

@@ -105,7 +105,7 @@ def pass_figures(place: str, closed: Closed, load: PassLoad, card: ShopCard) -> 
         reckoned(
             f"{place}/load", "roll load", load.load_N * 1e-3, "kN", "sum of F ds , s = √ ( 2 R_e opening )",
             Input("F", "closing force by opening, its last value", force, "N_per_mm", ground),
-            Input("R_e", "half the pitch radius, contact length over the depth taken", load.contact_mm, "mm", ground),
+            Input("R_e", "half the pitch radius", 500.0 * load.torque_Nm / load.work_N, "mm", ground),
             digits=2,
         ),
         reckoned(f"{place}/torque", "drive torque, both rolls together", load.torque_Nm, "Nm", "W R_p / 1000", work,

@@ -38,10 +38,8 @@ def run(workpiece: Workpiece, operation: ProofTrim, card: ShopCard) -> Step:
     kept = slice(operation.first, operation.last + 1)
     moved = float(np.max(np.abs(result.section.y_mm - section.y_mm[kept])))
     spring = reckoned(
-        f"{workpiece.part}/proof/trim/spring", "greatest change of radius when the edges come off", moved, "mm",
-        "| R_after - R_before |", Input("R_after", "at the node that moves most, less R_before", moved, "mm",
-                                        card.ground),
-        Input("R_before", "taken as level", 0.0, "mm", card.ground), digits=4,
+        f"{workpiece.part}/proof/trim/spring", "greatest change of radius when the edges come off", moved, "mm", "u",
+        Input("u", "node that moves most", moved, "mm", card.ground), digits=4,
     )  # fmt: skip
     after = carried(workpiece, result.section, "trim")
     return Step("trim", "Trim the edges", "cut with their stress", after, operation.settings, (spring,), ())

@@ -14,6 +14,7 @@ from hoopwright.papers.scales import scale_text
 from hoopwright.papers.sheet_frame import INNER_WIDTH
 from hoopwright.papers.shop.kit import Paper, big_figures, entries, figures_table, view_letters, writing_table
 from hoopwright.papers.shop.stock_rows import findings_of, life_words, stock_blocks
+from hoopwright.papers.tools_from_plan import roll_words
 from hoopwright.papers.walk_tools import fitted
 from hoopwright.plan.ring_tools import RingTools
 from hoopwright.tools.roll_body import CHAMFER, COLLAR_WIDTH, RELIEF_DEPTH, RELIEF_WIDTH, RollForm, RollSet
@@ -165,7 +166,7 @@ def roll_pair_paper(tools: RingTools) -> Paper:
     plan, rolls, letters = tools.plan, tools.rolls, view_letters()
     room, made = tools.shelf.room, tools.tool(f"{plan.job.ring.id}-R")
     closed, scale = fitted(lambda s: pair_drawing(rolls.pair, s), INNER_WIDTH, 70.0, 2.0)
-    words = "" if plan.proven else "First estimate, cut to the part's own faces: not yet proven."
+    words = roll_words(plan)
     guide = guide_words(rolls)
     blocks: list[Block] = [
         heading(next(letters), f"Closed on the sheet, {scale_text(scale)}"),

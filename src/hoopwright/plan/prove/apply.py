@@ -108,7 +108,6 @@ def proven_figure(figure: Figure, job: RingJob, proof: Proof) -> Figure:
         formula="x_p",
         inputs=(
             Input("x_p", PROVEN, value, figure.unit, ground),
-            Input("x_r", "reckoned", figure.value, figure.unit, figure.source),
         ),
         note=f"proven; reckoned on the same tools {figure.value:.{figure.digits}f}"
         + (f"; {figure.note}" if figure.note else ""),
