@@ -44,6 +44,16 @@ Full = Annotated[
 ]
 
 
+Prove = Annotated[
+    bool,
+    typer.Option(
+        "--prove",
+        help="With a proof run of every ring on the section and hoop kernels: minutes the first time, kept beside the "
+        "job; tools and sizes are corrected by it.",
+    ),
+]
+
+
 def done(run: Callable[[], int], as_json: bool) -> None:
     """Run a command; an error of the tree becomes a message and its exit code, never a traceback."""
     try:
@@ -99,25 +109,27 @@ def plan(
     ] = None,
     date: Annotated[str | None, typer.Option("--date", help="Date to print on the papers, as 2031-03-01.")] = None,
     full: Full = False,
+    prove: Prove = False,
     cards: ShopFolder = None,
     json: Json = False,
 ) -> None:
     """Plan every ring: plan.json, a walk sheet (PDF) a ring, DXF of blanks, rolls and segments."""
     from hoopwright.cli.planning import plan_file
 
-    done(lambda: plan_file(liner, out, tuple(ring or ()), date, cards, json, full), json)
+    done(lambda: plan_file(liner, out, tuple(ring or ()), date, cards, json, full, prove), json)
 
 
 @app.command()
 def demo(
     out: Annotated[Path, typer.Option("--out", help="Folder for the plan.")] = Path("hoopwright-demo"),
     full: Full = False,
+    prove: Prove = False,
     json: Json = False,
 ) -> None:
     """Plan the demonstration liner (all data invented) and say what to look at first."""
     from hoopwright.cli.planning import plan_demo
 
-    done(lambda: plan_demo(out, json, full), json)
+    done(lambda: plan_demo(out, json, full, prove), json)
 
 
 Of = Annotated[Path | None, typer.Option("--of", help="Liner file; the demonstration liner if left out.")]
