@@ -13,7 +13,7 @@ import pypdfium2
 import pytest
 from job_maker import copied, make_job
 
-from hoopwright.desk.concede import ask_concession, build_book, concession_form
+from hoopwright.desk.concede import Signature, ask_concession, build_book, concession_form
 from hoopwright.desk.genealogy import genealogy
 from hoopwright.desk.read_in import About, read_file, read_typed
 from hoopwright.desk.record_book import enter, records
@@ -207,9 +207,17 @@ def test_a_build_book_holds_open_points_in_its_head(job: Path, tmp_path: Path) -
     assert set(found.book.open_points) == {"402-21 is in work, not released", "403-21 is in work, not released"}
     words = words_of(found.files[0])
     assert "Held back." in words and "J3" in words and "0.040" in words
+    with pytest.raises(InputError, match="402-21 is in work, not released"):
+        build_book(job, "B-1", sign=Signature("A. Signatory", "quality", "rig"))
     release(job, Ask("402-21", **SIGNED))
     enter(job, "part", "403-21", {"state": "released"}, "QE")
     assert build_book(job, "B-1").book.open_points == ()
+    with pytest.raises(InputError, match="who signs"):
+        build_book(job, "B-1", sign=Signature("A. Signatory", "", "rig"))
+    sign = Signature("A. Signatory", "quality", "rig", "rig only")
+    signed = build_book(job, "B-1", tmp_path / "signed", DAY, sign, "QE")
+    assert signed.book.signed is not None and signed.book.signed.statement == "rig only"
+    assert "Released by A. Signatory, quality," in words_of(signed.files[0])
 
 
 def test_a_partial_report_holds_the_lines_of_its_change_only(job: Path, tmp_path: Path) -> None:

@@ -180,6 +180,22 @@ def corrected(job: Path, rings: int, error: float) -> Correction:
     return correct(job, f"402-6{rings - 1}")
 
 
+def test_hardness_of_the_cast_tells_a_wrong_cast_from_a_wrong_stop(press: Path) -> None:
+    """A gate on the mean of the stations is shut by either; the hardness of the sheet says which it was."""
+    for cast, sheet, hardness in (("X0417", "S-1", 230.0), ("X0500", "S-2", 262.0)):
+        enter(press, "cast", cast, {"state": "in use"}, "QE")
+        enter(press, "sheet", sheet, {"cast": cast, "thickness_mm": "0.8"}, "QE")
+        typed = [(f"p{k}", f"{hardness + k}") for k in range(5)]
+        read_typed(press, "hardness", typed, About(sheet, of="sheet"), "QE")
+    for number in range(3):
+        hit(press, f"402-9{number}", 2, 247.60, 246.90)
+    hit(press, "402-95", 2, 247.44, 246.74, cast="X0500")
+    found = correct(press, "402-95")
+    assert not found.ask_hardness
+    stop = found.findings[0]
+    assert stop.topic == "no-correction" and "cast number" in stop.remedy and "+13." in stop.why
+
+
 def test_rings_that_agree_move_the_stop_of_the_next(press: Path) -> None:
     found = corrected(press, 3, -0.05)
     ahead = found.next_ring

@@ -82,11 +82,15 @@ def concession(
     return exits.DONE
 
 
-def book(address: str | None, build: str, out: Path | None, date: str | None, as_json: bool) -> int:
-    """The build book."""
-    from hoopwright.desk.concede import build_book
+def book(
+    address: str | None, build: str, signed: tuple[str, str, str, str], out: Path | None, date: str | None,
+    by: str | None, as_json: bool,
+) -> int:  # fmt: skip
+    """The build book, and the release of the build where it is signed."""
+    from hoopwright.desk.concede import Signature, build_book
 
-    found = build_book(address, build, out, _day(date))
+    sign = Signature(*signed) if signed[0] or signed[1] else None
+    found = build_book(address, build, out, _day(date), sign, by)
     code = exits.STOPPED if found.book.open_points else exits.DONE
     if as_json:
         say_json(found)
@@ -101,6 +105,8 @@ def book(address: str | None, build: str, out: Path | None, date: str | None, as
         say(f"  {joint}: " + (f"{gap:.3f} mm, {word}" if gap is not None else word))
     for text in found.book.open_points:
         say(f"  open: {text}")
+    if found.book.signed is not None:
+        say(f"released by {found.book.signed.name}, {found.book.signed.office}, {found.book.signed.day.isoformat()}")
     _files(found.files)
     return code
 

@@ -142,15 +142,21 @@ def concession(
 
 def book(
     build: Annotated[str, typer.Argument(help="Build, as its parts name it.")],
+    signed_by: Annotated[str, typer.Option("--signed-by", help="Who releases the build: a named person.")] = "",
+    office: Annotated[str, typer.Option("--office", help="The office in which that person signs.")] = "",
+    statement: Annotated[str, typer.Option("--statement", help="Limits that the build carries.")] = "",
     out: Out = None,
     date: Day = None,
+    by: By = None,
+    why: Why = "",
     records: Records = None,
     json: Json = False,
 ) -> None:
-    """The build book: parts, laps, concessions, genealogy, and what is open (PDF, XLSX)."""
+    """The build book: parts, laps, concessions, genealogy, what is open (PDF, XLSX); released by a person only."""
     from hoopwright.cli import releasing
 
-    finish(lambda: releasing.book(records, build, out, date, json), json)
+    signed = (signed_by, office, why, statement)
+    finish(lambda: releasing.book(records, build, signed, out, date, by, json), json)
 
 
 def genealogy(

@@ -133,10 +133,35 @@ class Booked:
     files: tuple[Path, ...]
 
 
-def build_book(address: str | Path | None, build: str, out: Path | None = None, day: dt.date | None = None) -> Booked:
-    """The book of a liner as built, from the records of every part in it."""
+@dataclass(frozen=True, slots=True)
+class Signature:
+    """Who releases a build: name, office, reason, and the statement it carries."""
+
+    signed_by: str
+    office: str
+    reason: str
+    statement: str = ""
+
+
+def build_book(
+    address: str | Path | None,
+    build: str,
+    out: Path | None = None,
+    day: dt.date | None = None,
+    sign: Signature | None = None,
+    by: str | None = None,
+) -> Booked:
+    """The book of a liner as built, from the records of every part in it; with a signature, its release.
+
+    Raises
+    ------
+    InputError
+        No such build, or a release is asked for while a point is open: each is named.
+    """
     if out is not None:
         checked_target(out)
+    if sign is not None:
+        _release_build(address, build, sign, by)
     with records(address) as store:
         kept = store.get(Build, build)
         liner = needed_liner(store, kept.thing.liner)
@@ -150,12 +175,39 @@ def build_book(address: str | Path | None, build: str, out: Path | None = None, 
         points = (*_open(store, liner, parts, concessions), *open_laps)
         signed = store.list(Release, about_kind="build", about=build, state="in force")
     who = signed[-1].thing if signed else None
-    by = Signed(who.signed_by, who.office, who.signed_at.date(), who.statement) if who is not None else None
-    about = About(build, liner.id, kept.thing.revision, "", day or dt.date.today(), liner.invented)
-    text = repr((lines, laps, concessions, links, points))
-    about = About(build, liner.id, kept.thing.revision, _mark(text), about.date, liner.invented)
-    book = BuildBook(about, build, tuple(lines), laps, concessions, links, points, by)
+    signed_as = Signed(who.signed_by, who.office, who.signed_at.date(), who.statement) if who is not None else None
+    mark = _mark(repr((lines, laps, concessions, links, points)))
+    about = About(build, liner.id, kept.thing.revision, mark, day or dt.date.today(), liner.invented)
+    book = BuildBook(about, build, tuple(lines), laps, concessions, links, points, signed_as)
     return Booked(book, _book_files(book, out))
+
+
+def _release_build(address: str | Path | None, build: str, sign: Signature, by: str | None) -> None:
+    if not (sign.signed_by and sign.office and sign.reason):
+        must = "given: who signs, in which office, and the reason"
+        raise InputError("release", "without a name", "", must, "give --signed-by, --office and --why")
+    book = build_book(address, build).book
+    if book.open_points:
+        must = "without an open point: " + "; ".join(book.open_points)
+        raise InputError("release", build, "", must, "close each; a computed pass is no release either")
+    with records(address) as store:
+        kept = store.get(Build, build)
+        number = f"{build}.release-{store.count(Release, about=build) + 1}"
+        with store.writing(writer_or_default(by), f"released by {sign.signed_by}") as write:
+            write.add(
+                Release(
+                    id=number,
+                    liner=kept.thing.liner,
+                    about_kind="build",
+                    about=build,
+                    reason=sign.reason,
+                    statement=sign.statement,
+                    signed_by=sign.signed_by,
+                    office=sign.office,
+                    evidence=book.about.mark,
+                )
+            )
+            write.change(kept, state="released")
 
 
 def _book_files(book: BuildBook, out: Path | None) -> tuple[Path, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -16,13 +17,13 @@ from hoopwright.correct.trials import Trial
 from hoopwright.design.shapes import Liner
 from hoopwright.desk.in_force import needed_liner
 from hoopwright.desk.record_book import records
-from hoopwright.desk.ring_trials import HitRead, controls_of, earlier_trials, hits_of
+from hoopwright.desk.ring_trials import HitRead, controls_of, earlier_trials, hardness_pct, hits_of
 from hoopwright.desk.tool_book import refusal
 from hoopwright.errors import InputError
 from hoopwright.findings import Finding, gravest_first
 from hoopwright.kernels.segment_hull import lobe_factor
 from hoopwright.kernels.wayback.gains import same_ring_gain
-from hoopwright.records.making import Tool
+from hoopwright.records.making import Part, Tool
 
 STOP_STEP_MM = 0.01
 UNKNOWN_SD_MM, GAUGE_SD_MM = 0.075, 0.015
@@ -110,6 +111,8 @@ def correct(address: str | Path | None, serial: str, hit: int | None = None) -> 
             raise InputError("--hit", hit, "", f"one that was measured: {known}", "name one of these")
         own = [h.trial for h in hits if h.hit < read.hit]
         earlier = (*earlier_trials(store, liner, read.trial.ring, serial), *own)
+        part = store.get(Part, serial).thing
+        read = dataclasses.replace(read, trial=dataclasses.replace(read.trial, hardness_pct=hardness_pct(store, part)))
         found = gate(read.trial, earlier)
         refused = refusal(store, read.segment_set, read.trial.ring) if store.find(Tool, read.segment_set) else None
     return _correction(liner, read, earlier, found, refused)
@@ -130,7 +133,7 @@ def _correction(
             Finding(
                 "caution",
                 "This is the first ring of its cast: a wrong cast cannot be seen from its girths.",
-                "measure the hardness and hold it against the card",
+                "measure its hardness and one of another cast beside it",
                 about,
                 "hardness-asked",
             )
