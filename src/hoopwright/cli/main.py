@@ -162,13 +162,17 @@ def paper(
     of: Of = None,
     out: Annotated[Path | None, typer.Option("--out", help="Folder to write it into.")] = None,
     date: Annotated[str | None, typer.Option("--date", help="Date to print on it, as 2031-03-01.")] = None,
+    records: Annotated[
+        str | None,
+        typer.Option("--records", help="Hold it against the records: what is superseded says so."),
+    ] = None,
     cards: ShopFolder = None,
     json: Json = False,
 ) -> None:
     """Write one paper of one ring."""
     from hoopwright.cli.toolmaking import paper_command
 
-    done(lambda: paper_command(name, ring, of, out, date, cards, json), json)
+    done(lambda: paper_command(name, ring, of, out, date, cards, json, records), json)
 
 
 History = Annotated[
