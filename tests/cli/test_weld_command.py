@@ -9,6 +9,7 @@ from typer.testing import CliRunner, Result
 
 from hoopwright.cli import exits
 from hoopwright.cli.main import app
+from hoopwright.design.demo import demo_text
 
 RUNNER = CliRunner()
 
@@ -142,3 +143,34 @@ def test_heights_teach_the_pull_in(tmp_path: Path) -> None:
     assert "Pull-in of J7, J3, J6, J2, J1, J5 rests on practice" in shown.output
     heights.write_text("joint,before_mm,after_mm\nJ9,120.40,120.25\n", encoding="utf-8")
     assert run("assembly", "--heights", heights).exit_code == exits.BAD_INPUT
+
+
+RETEST = """
+[[weld_lot]]
+name = "retest-W07"
+lot = "W07-R"
+sheet_cast = "X0417"
+parent_tensile_MPa = [778.0, 779.0]
+"""
+COUPON = """
+[[weld_lot.coupon]]
+id = "{}"
+tensile_MPa = {}
+mismatch_mm = 0.05
+underfill_mm = 0.02
+fracture = "parent"
+"""
+
+
+def test_the_one_retest_of_a_lot(tmp_path: Path) -> None:
+    readings = tmp_path / "readings.toml"
+
+    def retested(*strengths: float) -> Result:
+        coupons = "".join(COUPON.format(f"W07-{7 + k}", value) for k, value in enumerate(strengths))
+        readings.write_text(demo_text("readings.toml") + RETEST + coupons, encoding="utf-8")
+        return run("lot", "W07", "--thickness", "0.8", "--readings", readings, "--retest", "W07-R")
+
+    assert "released after its one retest" in retested(770.0, 768.0).output
+    failed = retested(770.0, 700.0)
+    assert failed.exit_code == exits.STOPPED and "no third try" in failed.output
+    assert retested(770.0).exit_code == exits.BAD_INPUT
