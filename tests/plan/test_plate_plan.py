@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 
 import numpy as np
 import pytest
+from formula_reading import value_of
 
 from hoopwright.design.demo import demo_liner
 from hoopwright.design.shapes import EndPlate, Liner, Port
@@ -202,3 +204,16 @@ def test_narrow_web_is_a_finding(plate_plan: PlatePlan) -> None:
     found = {f.topic: f for f in port_findings(job, job.port, port.solved, near) if f is not None}
     assert found["web-narrow"].level == "caution" and "too narrow" in found["web-narrow"].sentence
     assert found["port-in-bend"].level == "stop"
+
+
+def test_every_figure_can_be_followed(plate_plan: PlatePlan) -> None:
+    followed = 0
+    for figure in plate_plan.figures:
+        assert re.fullmatch(r"HD-420/[a-z0-9/-]+", figure.identity), figure.identity
+        found = value_of(figure) if figure.formula else None
+        if found is None:
+            continue
+        followed += 1
+        assert found == pytest.approx(figure.value, rel=1e-6, abs=1e-9), figure.identity
+    # the others are read off the formed plate, or limits of two kinds
+    assert followed > 40

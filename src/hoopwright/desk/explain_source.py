@@ -17,6 +17,9 @@ from hoopwright.plan.liner_plan import plan_liner
 from hoopwright.plan.ring_plan import plan_ring
 from hoopwright.plan.shelf import Shelf
 
+PRESSED = ("blank", "port", "flanges", "press-pads", "press-flanges", "trim", "plate")
+"""Chapters of a plate's figures that the plan of its pressing gives."""
+
 
 def figures_for(identity: str, of: Path | None, shop_folder: Path | None = None) -> tuple[Figure, ...]:
     """Figures among which the one asked for should be.
@@ -35,7 +38,12 @@ def figures_for(identity: str, of: Path | None, shop_folder: Path | None = None)
         return figures_in(of)
     liner = demo_liner() if of is None else read_liner(of, shop_folder)
     folder = shop_folder or (cards_folder(of) if of is not None else None)
-    part = identity.partition("/")[0]
+    part, _, rest = identity.partition("/")
+    if liner.end_plate is not None and part == liner.end_plate.id and rest.partition("/")[0] in PRESSED:
+        # press runs of the plate bring compiled kernels in, which nothing else here needs
+        from hoopwright.plan.plate.plate_plan import plan_plate
+
+        return plan_plate(liner, Shelf(folder)).figures
     if (liner.thermal is not None and part not in {ring.id for ring in liner.rings}) or "/constraint/" in identity:
         hot = plan_hot(liner, folder).figures
         if any(figure.identity == identity for figure in hot):

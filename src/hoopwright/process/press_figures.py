@@ -222,17 +222,16 @@ def shape_figures(place: str, record: PressRecord, before: Section, card: ShopCa
             "greatest springback of the section",
             float(way[far]),
             "mm",
-            "shut - free",
+            "sqrt ( a ^ 2 + r ^ 2 )",
+            Input("a", "way along the axis, rigid shift taken out", abs(float(rigid[far])), "mm", card.ground),
             Input(
-                "shut",
-                f"radius of that station, shut (free it is {free.y_mm[far]:.3f})",
-                float(record.shut.y_mm[far]),
+                "r",
+                f"way along the radius, at radius {free.y_mm[far]:.1f}",
+                abs(float(back[far, 1])),
                 "mm",
                 card.ground,
             ),
-            Input("free", "free", float(free.y_mm[far]), "mm", card.ground),
             digits=3,
-            note="along axis and radius together, rigid shift taken out",
         )
     ]
     for word, node in (("inner", 0), ("outer", -1)):
