@@ -298,8 +298,11 @@ class StartUpTable(Table):
 
     ramp_s: Positive | None = key("time in which gas and air come to their level", None)
     sheet_air_W_per_m2K: Positive | None = key("film on the air side of the sheet", None)
-    groove_W_per_m2K: Positive | None = key("film on the groove ring, both sides together", None)
-    casing_W_per_m2K: Positive | None = key("film on the casing, both sides together", None)
+    groove_W_per_m2K: Positive | None = key("film on the air side of the groove ring", None)
+    casing_W_per_m2K: Positive | None = key("film on the air side of the casing", None)
+    hot_gas_degC: Celsius | None = key(
+        "gas that the hot side of the metal sees; hotter than the mean at the exit", None
+    )
 
 
 class ThermalTable(Table):

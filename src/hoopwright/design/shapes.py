@@ -262,6 +262,7 @@ class StartUp:
     sheet_air_W_per_m2K: float | None = None
     groove_W_per_m2K: float | None = None
     casing_W_per_m2K: float | None = None
+    hot_gas_degC: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

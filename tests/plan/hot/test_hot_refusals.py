@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from hoopwright.design.demo import demo_liner
-from hoopwright.design.shapes import Joint, Liner, RelaxationReading, TemperatureStation
+from hoopwright.design.shapes import Joint, Liner, RelaxationReading, StartUp, TemperatureStation
 from hoopwright.errors import FileFaults, InputError, RangeError
 from hoopwright.plan.hot.cold import cold_from_hot
 from hoopwright.plan.hot.constraint import plan_constraint
@@ -287,8 +287,9 @@ class TestAsked:
         assert "aft-radial-gap-no-verdict" in {f.topic for f in told.findings}
 
     def test_metal_hotter_than_the_gas(self) -> None:
-        assert LINER.operating is not None
-        cool = hot_job(replace(LINER, operating=replace(LINER.operating, exit_gas_degC=780.0)))
+        assert LINER.thermal is not None
+        start = StartUp(hot_gas_degC=780.0)
+        cool = hot_job(replace(LINER, thermal=replace(LINER.thermal, start_up=start)))
         told = plan_joints(hot_model(cool), neighbours(cool), None)
         assert "no-start" in {f.topic for f in told.findings}
 

@@ -101,7 +101,7 @@ def test_elastic_run_is_the_shell() -> None:
 def test_films() -> None:
     job = hot_job(demo_liner())
     film = film_sum_W_per_m2K(job, job.number("HD-413"))
-    assert film == pytest.approx(350.0 * (1.0 + 570.0 / 140.0))
+    assert film == pytest.approx(350.0 * (1.0 + 570.0 / (1400.0 - 790.0)))
     assert film_sum_W_per_m2K(hot_job(replace(demo_liner(), operating=None)), 0) is None
     assert run_out_mm(hot_job(replace(demo_liner(), operating=None)), 0) is None
 

@@ -17,7 +17,7 @@ from hoopwright.plan.hot.films import film_sum_W_per_m2K
 from hoopwright.plan.hot.gaps import GapCourse, extremes
 from hoopwright.plan.hot.hot_plan import HotPlan
 from hoopwright.plan.hot.model import port_place
-from hoopwright.plan.hot.startup import SHEET_AIR_W_PER_M2K
+from hoopwright.plan.hot.startup import SHEET_AIR_W_PER_M2K, hot_gas_degC
 
 SHOWN_S = 200.0
 
@@ -69,11 +69,13 @@ def film_assumptions(plan: HotPlan) -> list[str]:
         return ["Temperature steps at the welds: without an operating point no film is known to conduct against."]
     given = job.liner.thermal.start_up if job.liner.thermal is not None else None
     own = None if given is None else given.sheet_air_W_per_m2K
+    known_gas = given is not None and given.hot_gas_degC is not None
     basis = "as given" if own is not None else "assumed, common practice, no source"
     air = own if own is not None else SHEET_AIR_W_PER_M2K
     return [
-        f"Temperatures are conducted along the sheet against films: air side {air:g} W/(m² K), {basis}; gas side so "
-        f"that each part keeps its steady temperature; both together {min(known):.0f} to {max(known):.0f} W/(m² K).",
+        f"Temperatures are conducted along the sheet against films: air side {air:g} W/(m² K), {basis}; gas side of "
+        f"{hot_gas_degC(job):.0f} °C{'' if known_gas else ', assumed,'} so that each part keeps its steady temperature; "
+        f"both together {min(known):.0f} to {max(known):.0f} W/(m² K).",
     ]
 
 

@@ -11,7 +11,7 @@ from hoopwright.errors import CardError, RangeError
 from hoopwright.kernels.thermal_sheet import conducted
 from hoopwright.plan.hot.job import HotJob
 from hoopwright.plan.hot.model import HotModel
-from hoopwright.plan.hot.startup import SHEET_AIR_W_PER_M2K
+from hoopwright.plan.hot.startup import SHEET_AIR_W_PER_M2K, hot_gas_degC
 
 Vector = NDArray[np.float64]
 
@@ -20,7 +20,7 @@ def film_sum_W_per_m2K(job: HotJob, part: int) -> float | None:
     """Sum of the films of both faces: air side as given or assumed, gas side so that the steady temperature holds."""
     if job.liner.operating is None:
         return None
-    gas, air = job.liner.operating.exit_gas_degC, job.liner.operating.inlet_degC
+    gas, air = hot_gas_degC(job), job.liner.operating.inlet_degC
     given = None if job.liner.thermal is None else job.liner.thermal.start_up
     cold = SHEET_AIR_W_PER_M2K
     if given is not None and given.sheet_air_W_per_m2K is not None:

@@ -22,6 +22,8 @@ Vector = NDArray[np.float64]
 
 ASSUMED = Source("practice", "assumed for the order of events only, common practice, no source")
 SHEET_AIR_W_PER_M2K, GROOVE_W_PER_M2K, CASING_W_PER_M2K = 350.0, 400.0, 150.0
+FLAME_DEGC = 1400.0
+"""Gas beside the sheet before it is mixed down to the exit's mean: assumed, common practice, no source."""
 GROOVE_MM, CASING_MM, RAMP_S = 10.0, 3.0, 20.0
 HOLD_S, STOP_S = 900.0, 900.0
 FACTOR_FILM, FACTOR_THICK = 2.0, 2.0**0.5
@@ -81,17 +83,28 @@ def start_of(job: HotJob) -> Start | None:
         given.sheet_air_W_per_m2K if given else None,
         SHEET_AIR_W_PER_M2K,
     )
-    gas, air = liner.operating.exit_gas_degC, liner.operating.inlet_degC
+    gas, air = hot_gas_degC(job), liner.operating.inlet_degC
+    told.append(Assumption("gas on the hot side", gas, "degC", given is not None and given.hot_gas_degC is not None))
     walls = [_sheet(job, k, film, gas, air) for k in range(len(job.parts))]
     names = [p.id for p in job.parts]
     groove, nozzle = liner.turbine_nozzle, liner.nozzle
     if groove is not None:
-        h = value("film on the groove ring", "W/(m2 K)", given.groove_W_per_m2K if given else None, GROOVE_W_PER_M2K)
+        h = value(
+            "film on the air side of the groove ring",
+            "W/(m2 K)",
+            given.groove_W_per_m2K if given else None,
+            GROOVE_W_PER_M2K,
+        )
         thick = value("wall of the groove ring", "mm", groove.outer_groove_thickness_mm, GROOVE_MM)
         walls.append(_wall("groove", job.metal(groove.material), thick, groove.outer_groove_degC, h, gas, air))
         names.append("groove")
     if nozzle is not None:
-        h = value("film on the casing", "W/(m2 K)", given.casing_W_per_m2K if given else None, CASING_W_PER_M2K)
+        h = value(
+            "film on the air side of the casing",
+            "W/(m2 K)",
+            given.casing_W_per_m2K if given else None,
+            CASING_W_PER_M2K,
+        )
         thick = value("wall of the casing", "mm", nozzle.casing_thickness_mm, CASING_MM)
         card = job.metal(nozzle.casing_material)
         walls.append(_wall("casing", card, thick, nozzle.casing_degC, h, gas, air))
@@ -106,6 +119,15 @@ def start_of(job: HotJob) -> Start | None:
     return Start(tuple(walls), tuple(names), times, hot, cold, 0.0, stop, tuple(told))
 
 
+def hot_gas_degC(job: HotJob) -> float:
+    """Gas that the hot side of the metal sees: as given, else assumed as that of a flame, never under the exit's."""
+    assert job.liner.operating is not None
+    given = None if job.liner.thermal is None else job.liner.thermal.start_up
+    if given is not None and given.hot_gas_degC is not None:
+        return given.hot_gas_degC
+    return max(FLAME_DEGC, job.liner.operating.exit_gas_degC)
+
+
 def _sheet(job: HotJob, part: int, film: float, gas: float, air: float) -> Wall:
     one = job.parts[part]
     mean = float(np.mean([p.metal_degC for p in one.places]))
@@ -117,20 +139,20 @@ def _sheet(job: HotJob, part: int, film: float, gas: float, air: float) -> Wall:
             mean,
             "degC",
             f"between air {air:g} and gas {gas:g} for a lumped start",
-            "give a history, or correct the operating point",
+            "give a history, or correct thermal.start_up.hot_gas_degC",
         ) from None
     heat, conduct = _property(one.alloy, mean)
     return Wall(one.id, one.thickness_mm, one.alloy.density_kg_per_m3().value, heat, conduct, hot, film)
 
 
 def _wall(name: str, card: Alloy, thick: float, steady: float, film: float, gas: float, air: float) -> Wall:
-    share = min(max((steady - air) / (gas - air), 0.0), 1.0)
+    share = min(max((steady - air) / (gas - air), 0.0), 0.99)
     try:
         density = card.density_kg_per_m3().value
     except CardError:
         density = NO_CARD[0]
     heat, conduct = _property(card, steady)
-    return Wall(name, thick, density, heat, conduct, share * film, (1.0 - share) * film)
+    return Wall(name, thick, density, heat, conduct, share / (1.0 - share) * film, film)
 
 
 def _property(card: Alloy, degC: float) -> tuple[float, float]:
