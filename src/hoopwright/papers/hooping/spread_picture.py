@@ -61,14 +61,14 @@ def _histogram(told: Told) -> Drawing:
         items.append(Text((x(value), -1.2), text, 2.95, "figures", side, (0.0, -3.4)))  # type: ignore[arg-type]
     items.append(Text((0.0, HIGH_MM + 7.2), f"{name_of(told.result)}, {unit_of(told.result)}", 3.4, "figures-bold"))
     inside = "no limit" if told.inside_pct is None else f"{written(told.inside_pct, 1)} % inside"
-    items.append(Text((WIDE_MM, HIGH_MM + 7.2), inside, 3.4, "figures", "end"))
+    items.append(Text((WIDE_MM + 14.0, HIGH_MM + 7.2), inside, 3.4, "figures"))
     return Drawing(tuple(items), name_of(told.result), inside)
 
 
 def _bars(study: Study, told: Told) -> Drawing:
     """Total share as an open bar, first-order share filled in it; those below 1 % are left out."""
     rows = sorted(zip(study.groups, told.first, told.total, strict=True), key=lambda row: -row[2])
-    items: list[Item] = [Text((0.0, HIGH_MM + 7.2), "share of the scatter: alone, and with others", 2.95, "italic")]
+    items: list[Item] = [Text((-18.0, HIGH_MM + 7.2), "share of the scatter; filled: alone", 2.95, "italic")]
     for k, (name, first, total) in enumerate(row for row in rows[:SHOWN_GROUPS] if row[2] >= LEAST_SHARE):
         y = HIGH_MM + 1.5 - ROW_MM * k
         alone, whole = max(0.0, min(first, 1.0)), max(0.0, min(total, 1.0))
