@@ -74,8 +74,8 @@ def film_assumptions(plan: HotPlan) -> list[str]:
     air = own if own is not None else SHEET_AIR_W_PER_M2K
     return [
         f"Temperatures are conducted along the sheet against films: air side {air:g} W/(m² K), {basis}; gas side of "
-        f"{hot_gas_degC(job):.0f} °C{'' if known_gas else ', assumed,'} so that each part keeps its steady temperature; "
-        f"both together {min(known):.0f} to {max(known):.0f} W/(m² K).",
+        f"{hot_gas_degC(job):.0f} °C{'' if known_gas else ', assumed,'} so that each part keeps its steady "
+        f"temperature; both together {min(known):.0f} to {max(known):.0f} W/(m² K).",
     ]
 
 
