@@ -82,6 +82,10 @@ def test_read_typed_and_from_a_table(job: Path, tmp_path: Path) -> None:
     assert typed.exit_code == exits.DONE and "2 readings of 402-77" in typed.output and "±" in typed.output
     wrong_set = run("read", "girth", "402-77", "lip_od=247.4", "--hit", "2", "--set", "HT-402-S0")
     assert wrong_set.exit_code == exits.STOPPED and "HT-402-S0 is superseded" in wrong_set.output
+    first = data("record", "reading", "list", "serial=402-77", "characteristic=lip_od")[-1]["id"]  # type: ignore[index]
+    mended = run("read", "girth", "402-77", "lip_od=247.42", "--hit", "1", "--replaces", first)
+    assert mended.exit_code == exits.DONE
+    assert data("record", "reading", first)["fields"]["standing"] == "superseded"  # type: ignore[index]
     file = tmp_path / "hv.csv"
     file.write_text("place,hardness_HV\na,231\nb,x\n", encoding="utf-8")
     bad = data("read", "hardness", "402-77", file)
@@ -94,6 +98,15 @@ def test_read_typed_and_from_a_table(job: Path, tmp_path: Path) -> None:
 def test_the_way_back_speaks(job: Path) -> None:
     diagnosed = run("diagnose", "402-01", "--turned", "123.395")
     assert diagnosed.exit_code == exits.STOPPED and "likely: superseded-set" in diagnosed.output
+    kept = run("diagnose", "402-01", "--turned", "123.395", "--keep")
+    assert kept.exit_code == exits.STOPPED
+    standing = data("findings", "402-01")
+    assert {f["topic"] for f in standing} == {"wrong-segment-set", "tool-superseded"}  # type: ignore[attr-defined,index]
+    number = standing[0]["id"]  # type: ignore[index]
+    words = ("findings", "--answer", number, "--verdict", "hit again", "--office", "manufacturing")
+    assert run(*words).exit_code == exits.BAD_INPUT
+    assert "answered by decision" in run(*words, "--why", "right set").output
+    assert run("findings", "402-01").output.strip().endswith("1 open")
     assert "split in the parent" in run("diagnose", "split from an edge").output
     row = run("diagnose", "--row", "12", "--sign", "burr or shear edge=yes")
     assert "burr or shear edge" in row.output and row.exit_code == exits.DONE

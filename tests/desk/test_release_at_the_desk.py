@@ -14,13 +14,15 @@ import pytest
 from job_maker import copied, make_job
 
 from hoopwright.desk.concede import Signature, ask_concession, build_book, concession_form
+from hoopwright.desk.findings_kept import answer, keep, open_ones
 from hoopwright.desk.genealogy import genealogy
 from hoopwright.desk.read_in import About, read_file, read_typed
 from hoopwright.desk.record_book import enter, records
 from hoopwright.desk.release import Ask, release
 from hoopwright.desk.release_rows import statement
 from hoopwright.errors import InputError
-from hoopwright.records.judging import KeptFinding, Paper, Release
+from hoopwright.findings import Finding
+from hoopwright.records.judging import Decision, KeptFinding, Paper, Release
 from hoopwright.records.making import Part
 
 DAY = dt.date(2031, 3, 1)
@@ -140,6 +142,27 @@ def test_what_is_lacking_stops_the_release_and_is_named(job: Path, tmp_path: Pat
     found = release(job, Ask("402-21"), tmp_path / "out", DAY)
     assert any(words in text for text in found.report.lacking)
     assert "Held back." in words_of(found.files[0])
+
+
+def test_a_finding_holds_the_release_until_a_person_answers_it(job: Path) -> None:
+    found = [
+        Finding("stop", "A score is seen.", "polish", "402-21", "score"),
+        Finding("note", "It shines.", "nothing", "402-21", "shine"),
+    ]
+    assert len(keep(job, "402-21", found, "QE")) == 1
+    assert keep(job, "402-21", found, "QE") == ()
+    number = open_ones(job, "402-21")[0].id
+    with pytest.raises(InputError, match="open finding: A score is seen"):
+        release(job, Ask("402-21", **SIGNED))
+    with pytest.raises(InputError, match="office"):
+        answer(job, number, "polished out", "Ra read", "", "MD")
+    decision = answer(job, number, "polished out", "Ra read", "manufacturing", "MD")
+    with records(job) as store:
+        kept = store.get(Decision, decision).thing
+    assert (kept.decided_by, kept.findings, kept.about) == ("MD", (number,), "402-21")
+    with pytest.raises(InputError, match="answered by MD: polished out"):
+        answer(job, number, "again", "x", "y", "QE")
+    assert open_ones(job) == () and release(job, Ask("402-21", **SIGNED)).release
 
 
 def test_the_report_as_a_spreadsheet_has_no_formula(job: Path, tmp_path: Path) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 import sqlalchemy as sa
@@ -151,6 +152,29 @@ def test_sent_twice_is_kept_once(store: Store) -> None:
     assert store.count(Reading) == 1 and len(store.history(Reading, "tablet-7-0001")) == 1
     with pytest.raises(InputError, match="taken"), store.writing("tablet 7") as write:
         write.add(girth(id="tablet-7-0001", value=247.0), again_ok=True)
+
+
+def test_a_reading_that_corrects_another_supersedes_it(store: Store) -> None:
+    with store.writing("A") as write:
+        write.add(PART)
+        write.add_all([girth(id="r1"), girth(id="r2")])
+    with store.writing("B", "read on the wrong line") as write:
+        write.add(girth(id="r3", value=247.52, replaces="r1"))
+        write.add_all([girth(id="r4", value=247.53, replaces="r2")])
+    assert [k.id for k in store.list(Reading, standing="stands")] == ["r3", "r4"]
+    assert [(e.by, e.body["standing"]) for e in store.history(Reading, "r1")] == [("A", "stands"), ("B", "superseded")]
+    with pytest.raises(InputError, match=r"reading\.replaces is r9"), store.writing("B") as write:
+        write.add(girth(id="r5", replaces="r9"))
+
+
+def test_programs_that_make_the_same_records_at_once(address: str) -> None:
+    with ThreadPoolExecutor(6) as crowd:
+        stores = list(crowd.map(lambda _: open_store(address), range(6)))
+    with stores[0].writing("A") as write:
+        write.add(PART)
+    assert [one.count(Part) for one in stores] == [1] * 6
+    for one in stores:
+        one.close()
 
 
 def test_many_at_once_stay_in_order_and_page(store: Store) -> None:

@@ -1,4 +1,4 @@
-"""Commands of the records: record, take, read, register, history, backup, restore, export."""
+"""Commands of the records: record, take, read, register, findings, history, backup, restore, export."""
 
 from __future__ import annotations
 
@@ -72,6 +72,9 @@ def read(
     how: Annotated[str, typer.Option("--how", help="How it was held.")] = "",
     more: Annotated[list[str] | None, typer.Option("--also", help="Anything else, name=value.")] = None,
     note: Annotated[str, typer.Option("--note", help="A note.")] = "",
+    replaces: Annotated[
+        str, typer.Option("--replaces", help="Reading that this one corrects; it then stands as superseded.")
+    ] = "",
     by: By = None,
     records: Records = None,
     json: Json = False,
@@ -81,8 +84,10 @@ def read(
     from hoopwright.desk.read_in import About
 
     def run() -> int:
-        about = About(subject, of, ring, hit, stop, segments, gauge, degC, tension, held, how,
-                      pairs_of(more or [], "--also"), note)  # fmt: skip
+        about = About(
+            subject, of, ring, hit, stop, segments, gauge, degC, tension, held, how,
+            pairs_of(more or [], "--also"), note, replaces,
+        )  # fmt: skip
         return booking.read(records, what, about, readings or [], by, json)
 
     finish(run, json)
@@ -116,6 +121,22 @@ def history(
     from hoopwright.cli import booking
 
     finish(lambda: booking.history(records, kind, identity, limit, json), json)
+
+
+def findings(
+    about: Annotated[str, typer.Argument(help="Serial, tool or lot; without, all that stand open.")] = "",
+    answer: Annotated[str, typer.Option("--answer", help="Number of a finding to answer; give --verdict, --why.")] = "",
+    verdict: Annotated[str, typer.Option("--verdict", help="What was decided, in a few words.")] = "",
+    office: Annotated[str, typer.Option("--office", help="The office in which it was decided.")] = "",
+    by: By = None,
+    why: Why = "",
+    records: Records = None,
+    json: Json = False,
+) -> None:
+    """Findings that stand open; answered by a decision with a name under it."""
+    from hoopwright.cli import booking
+
+    finish(lambda: booking.findings(records, about, answer, (verdict, why, office), by, json), json)
 
 
 def backup(
@@ -153,5 +174,5 @@ def export(
 
 def add_to(app: typer.Typer) -> None:
     """Add these commands to the program."""
-    for command in (record, take, read, register, history, backup, restore, export):
+    for command in (record, take, read, register, findings, history, backup, restore, export):
         app.command()(command)

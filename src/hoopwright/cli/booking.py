@@ -192,6 +192,28 @@ def register(
     return exits.STOPPED if refused else exits.DONE
 
 
+def findings(
+    address: str | None, about: str, answered: str, said: tuple[str, str, str], by: str | None, as_json: bool
+) -> int:
+    """Findings that stand open, or one answered."""
+    from hoopwright.desk import findings_kept
+
+    if answered:
+        verdict, why, office = said
+        number = findings_kept.answer(address, answered, verdict, why, office, by)
+        return _lines([f"answered by decision {number}"], as_json)
+    found = findings_kept.open_ones(address, about)
+    code = exits.STOPPED if any(f.level == "stop" for f in found) else exits.DONE
+    if as_json:
+        say_json(found)
+        return code
+    for one in found:
+        say(f"{one.level}: {one.about}: {one.sentence}")
+        say(f"    Do: {one.remedy}. Number {one.id}, by {one.entered_by}")
+    say(f"{len(found)} open")
+    return code
+
+
 def copies(address: str | None, act: str, place: Path, as_json: bool) -> int:
     """Backup, restore or export."""
     if act == "export":

@@ -26,16 +26,26 @@ def _code(findings: Iterable[Finding]) -> int:
     return exits.STOPPED if any(f.level == "stop" for f in findings) else exits.DONE
 
 
+def _keep(address: str | None, about: str, findings: Sequence[Finding], by: str | None) -> None:
+    from hoopwright.desk.findings_kept import keep
+
+    keep(address, about, findings, by)
+
+
 def _findings(findings: Sequence[Finding]) -> None:
     for line in finding_lines(findings):
         say(line)
 
 
-def correct(address: str | None, serial: str, hit: int | None, as_json: bool) -> int:
+def correct(
+    address: str | None, serial: str, hit: int | None, as_json: bool, keep: bool = False, by: str | None = None
+) -> int:
     """The next hit of a ring, or no correction and why; then the next ring."""
     from hoopwright.desk.correct import correct as asked
 
     found = asked(address, serial, hit)
+    if keep:
+        _keep(address, serial, found.findings, by)
     if as_json:
         say_json(found)
         return _code(found.findings)
@@ -72,7 +82,8 @@ def correct(address: str | None, serial: str, hit: int | None, as_json: bool) ->
 
 def diagnose(
     address: str | None, subject: str, row: int | None, signs: Sequence[str], also: Sequence[str],
-    seam_deg: float | None, radius_mm: float | None, as_json: bool,
+    seam_deg: float | None, radius_mm: float | None, as_json: bool, keep: bool = False,
+    by: str | None = None,
 ) -> int:  # fmt: skip
     """Weigh a serial's readings, a row of the catalogue, or find rows by words."""
     if row is not None:
@@ -83,6 +94,8 @@ def diagnose(
     from hoopwright.desk.diagnose import diagnose_part
 
     found = diagnose_part(address, subject, numbers, seam_deg, radius_mm)
+    if keep:
+        _keep(address, subject, found.findings, by)
     if as_json:
         say_json(found)
         return _code(found.findings)

@@ -23,25 +23,31 @@ def diagnose(
     radius: Annotated[
         float | None, typer.Option("--turned", help="Turned radius of the right segment set there, mm.")
     ] = None,
+    keep: Annotated[bool, typer.Option("--keep", help="Keep its stops and cautions in the records.")] = False,
+    by: By = None,
     records: Records = None,
     json: Json = False,
 ) -> None:
     """Ranked causes from everything that was read, with what was weighed and what to measure next."""
     from hoopwright.cli import correcting
 
-    finish(lambda: correcting.diagnose(records, subject, row, sign or [], also or [], seam, radius, json), json)
+    finish(
+        lambda: correcting.diagnose(records, subject, row, sign or [], also or [], seam, radius, json, keep, by), json
+    )
 
 
 def correct(
     serial: Annotated[str, typer.Argument(help="Serial that was hit and measured.")],
     hit: Annotated[int | None, typer.Option("--hit", help="Hit to look at; the last one if left out.")] = None,
+    keep: Annotated[bool, typer.Option("--keep", help="Keep its stops and cautions in the records.")] = False,
+    by: By = None,
     records: Records = None,
     json: Json = False,
 ) -> None:
     """The next hit of this ring, or no correction and why; then stop and band of the next ring."""
     from hoopwright.cli import correcting
 
-    finish(lambda: correcting.correct(records, serial, hit, json), json)
+    finish(lambda: correcting.correct(records, serial, hit, json, keep, by), json)
 
 
 def fit(

@@ -33,7 +33,10 @@ NEAR = 0.06
 
 @dataclass(frozen=True, slots=True)
 class About:
-    """What is read, and how: serial (or sheet, tool, lot), hit with its stop and set, gauge, temperature, hold."""
+    """What is read, and how: serial (or sheet, tool, lot), hit with its stop and set, gauge, temperature, hold.
+
+    replaces : reading that this one corrects.
+    """
 
     subject: str
     of: str = "serial"
@@ -48,6 +51,7 @@ class About:
     held_how: str = ""
     more: Mapping[str, str] | None = None
     note: str = ""
+    replaces: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +102,8 @@ def read_typed(
         Not a number, or far off what it can be.
     """
     unit = _unit(what)
+    if about.replaces and len(values) != 1:
+        raise InputError("--replaces", about.replaces, "", "given with one reading", "type the one that corrects it")
     if not values:
         raise InputError("readings", "none", "", "one or more, as lip_od=247.48", "type place=value")
     with records(address, create=True) as store:
@@ -230,7 +236,7 @@ class _Place:
             "liner": self.liner.id if self.liner is not None else "unknown", "part": self.ring, about.of: about.subject,
             "operation": self.operation, "gauge": about.gauge, "part_degC": about.part_degC,
             "tension_N": about.tension_N, "held": about.held, "held_how": about.held_how, "note": about.note,
-            "taken_by": self.write.by,
+            "taken_by": self.write.by, "replaces": about.replaces or None,
         }  # fmt: skip
         if about.of != "serial":
             given["part"] = ""

@@ -100,7 +100,13 @@ def restore(source: Path, address: str | Path) -> Mapping[str, int]:
     ready_folder(where)
     try:
         move(where, int(manifest["step"]))
-        _fill(where, source, manifest)
+        try:
+            _fill(where, source, manifest)
+        except (KeyError, TypeError, ValueError) as problem:
+            if isinstance(problem, InputError):
+                raise
+            must = f"a backup whose rows are as its format has them ({problem})"
+            raise InputError("backup", str(source), "", must, "name another backup") from None
         move(where)
     except BaseException:
         if where.file is not None:
@@ -120,8 +126,7 @@ def _manifest(source: Path) -> dict[str, Any]:
             if manifest.get("format") != FORMAT:
                 raise InputError("backup", str(source), "", must, remedy)
             for name, entry in manifest["tables"].items():
-                digest = hashlib.sha256(archive.read(f"{name}.jsonl")).hexdigest()
-                if digest != entry["sha256"]:
+                if _digest(archive, f"{name}.jsonl") != entry["sha256"]:
                     raise InputError(f"backup, {name}", "changed", "", "as it was written", remedy)
     except (OSError, zipfile.BadZipFile, KeyError, ValueError, AttributeError, EOFError) as problem:
         if isinstance(problem, InputError):
@@ -130,6 +135,14 @@ def _manifest(source: Path) -> dict[str, Any]:
     if not 1 <= int(manifest["step"]) <= NEWEST:
         raise StoreError(f"The backup is of a newer format ({manifest['step']}).", "use the newer version")
     return manifest
+
+
+def _digest(archive: zipfile.ZipFile, name: str) -> str:
+    digest = hashlib.sha256()
+    with archive.open(name) as member:
+        while block := member.read(1 << 20):
+            digest.update(block)
+    return digest.hexdigest()
 
 
 def _fill(where: Address, source: Path, manifest: Mapping[str, Any]) -> None:

@@ -11,6 +11,7 @@ import sqlalchemy as sa
 
 from hoopwright.errors import InputError, Overtaken
 from hoopwright.records.kept import Kept, kept
+from hoopwright.records.making import Reading
 from hoopwright.records.shape import Shape, now
 from hoopwright.records.tables import JOURNAL, TABLES, as_columns, plain
 
@@ -48,7 +49,9 @@ class Writing:
             self._references(thing)
             try:
                 with self.connection.begin_nested():
-                    return self._insert([thing])[0]
+                    kept_one = self._insert([thing])[0]
+                self._replace([thing])
+                return kept_one
             except sa.exc.IntegrityError:
                 there = self.find(type(thing), thing.id)
                 if there is None:
@@ -83,7 +86,9 @@ class Writing:
                 raise InputError(f"{things[0].kind}.id", taken, "", "new; this number is taken", "give another number")
         for unlike in {tuple(_targets(thing)): thing for thing in things}.values():
             self._references(unlike)
-        return self._insert(things)
+        written = self._insert(things)
+        self._replace(things)
+        return written
 
     def change(self, seen: Kept[S], **values: Any) -> Kept[S]:
         """Change fields of a record as it was seen; what stood before stays in the journal.
@@ -106,6 +111,14 @@ class Writing:
             raise self._overtaken(seen)
         self.connection.execute(sa.insert(JOURNAL).values(self._line(thing, "change", version)))
         return dataclasses.replace(seen, thing=thing, version=version, changed_at=self.at, changed_by=self.by)
+
+    def _replace(self, things: Sequence[Shape]) -> None:
+        """A reading that another one corrects stands as superseded from then on."""
+        for thing in things:
+            if isinstance(thing, Reading) and thing.replaces is not None:
+                older = self.find(Reading, thing.replaces)
+                if older is not None:
+                    self.change(older, standing="superseded")
 
     def _overtaken(self, seen: Kept[S]) -> Exception:
         kind = seen.thing.kind.replace("_", " ")
