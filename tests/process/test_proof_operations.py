@@ -102,8 +102,8 @@ def test_into_the_rolls_and_back_changes_nothing():
         (lambda: proof_curl.ProofCurl(-0.01, 0.0, 0, "plain rolls"), "curl"),
         (lambda: proof_curl.ProofCurl(0.01, 0.0, 0), "rolls"),
         (lambda: proof_close.ProofClose(float("nan"), JOGGLE, 0, (0.0, 0.0), Seam(0.0, 0.0, 0.0)), "length"),
-        (lambda: proof_size.ProofSize(2, 1, JOGGLE, 0.0, 0.1, (), 80.0), "hit"),
-        (lambda: proof_size.ProofSize(1, 1, JOGGLE, float("inf"), 0.1, (), 80.0), "standing"),
+        (lambda: proof_size.ProofSize(2, 1, JOGGLE, 0.0, 0.1, (), 80.0, (0, 5)), "hit"),
+        (lambda: proof_size.ProofSize(1, 1, JOGGLE, float("inf"), 0.1, (), 80.0, (0, 5)), "standing"),
         (lambda: proof_trim.ProofTrim(5, 5), "edges"),
     ],
 )
@@ -122,9 +122,9 @@ def test_work_that_cannot_be_is_refused(card, flat):
     with pytest.raises(InputError, match="a strip"):
         proof_curl.run(ring, proof_curl.ProofCurl(0.01, 0.0, 0, "plain rolls"), card)
     with pytest.raises(InputError, match="a hoop"):
-        proof_size.run(strip(), proof_size.ProofSize(1, 1, JOGGLE, 0.0, 0.1, (), 80.0), card)
+        proof_size.run(strip(), proof_size.ProofSize(1, 1, JOGGLE, 0.0, 0.1, (), 80.0, (0, 5)), card)
     with pytest.raises(InputError, match="first touch"):
         surface = from_corners([(0.0, 60.0), (24.0, 60.0)], [])
-        proof_size.run(ring, proof_size.ProofSize(1, 1, surface, 0.0, 0.1, (), 80.0), card)
+        proof_size.run(ring, proof_size.ProofSize(1, 1, surface, 0.0, 0.1, (), 80.0, (0, 5)), card)
     with pytest.raises(InputError, match="z"):
         proof_size.face_parts(section_of(ring), 99.0)

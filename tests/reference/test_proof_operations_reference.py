@@ -88,7 +88,7 @@ def test_curl_in_a_second_closing_keeps_its_figures(walked):
 def test_sizing_after_the_walk(walked, shop):
     close = walked[1]
     surface = offset(RING_LINE, -0.5 * SHEET)
-    operation = proof_size.ProofSize(1, 1, surface, 0.3925, 0.12, (), 120.0)
+    operation = proof_size.ProofSize(1, 1, surface, 0.3925, 0.12, (), 120.0, (100, 150))
     sized = proof_size.run(close.workpiece, operation, shop)
     section = section_of(sized.workpiece)
     found = [at_material(section, middle_of(k))[1] for k in (0, CROWN, 8)]

@@ -9,6 +9,7 @@ from typing import Any
 from hoopwright.design.demo import demo_liner
 from hoopwright.design.liner_reading import cards_folder, read_liner
 from hoopwright.design.opening import read_bytes
+from hoopwright.design.shapes import Liner
 from hoopwright.errors import Fault, FileFaults
 from hoopwright.findings import Band, Figure, Input, Source
 from hoopwright.plan.hot.hot_plan import plan_hot
@@ -50,7 +51,21 @@ def figures_for(identity: str, of: Path | None, shop_folder: Path | None = None)
             return hot
         # a value of a card: whichever figure rests on it knows it
         return (*hot, *(figure for ring in plan_liner(liner, Shelf(folder)).rings for figure in ring.figures))
-    return plan_ring(liner, part, Shelf(folder)).figures
+    return ring_figures(liner, part, Shelf(folder), Path.cwd() if of is None else of.absolute().parent)
+
+
+def ring_figures(liner: Liner, ring: str, shelf: Shelf, home: Path) -> tuple[Figure, ...]:
+    """Figures of one ring, with its proof where one is kept in the folder of the job."""
+    if not (home / ".hoopwright" / "proofs").is_dir():
+        return plan_ring(liner, ring, shelf).figures
+    # the kernels of a proof run are heavy to load: only a job that has proofs needs them
+    from hoopwright.desk.proving import kept_proof
+    from hoopwright.plan.job import ring_job
+    from hoopwright.plan.prove.key import proof_key
+    from hoopwright.plan.ring_plan import mark_of
+
+    key = proof_key(mark_of(ring_job(liner, ring, shelf)))
+    return plan_ring(liner, ring, shelf, proof=kept_proof(home, ring, key)).figures
 
 
 def figures_in(path: Path) -> tuple[Figure, ...]:

@@ -42,8 +42,8 @@ class ProofSize:
     """Settings of one hit.
 
     surface : profile of the segments' inside face, loaded. standing_mm : mean radius of their hull above that profile.
-    friction : ring on segments. controls : sizes to be told. least_in_mm : least mid radius as welded. stop : edge of
-    the ring that a ledge holds along the axis.
+    friction : ring on segments. controls : sizes to be told. least_in_mm : least mid radius as welded, mean between
+    two nodes, least_nodes. stop : edge of the ring that a ledge holds along the axis.
     """
 
     number: int
@@ -53,6 +53,7 @@ class ProofSize:
     friction: float
     controls: tuple[ControlSize, ...]
     least_in_mm: float
+    least_nodes: tuple[int, int]
     stop: Stop = "none"
     settings: tuple[Figure, ...] = ()
 
@@ -114,16 +115,17 @@ def run(workpiece: Workpiece, operation: ProofSize, card: ShopCard) -> Step:
                            Input("c", "cosine of the slope", thick[1], "1", ground)]  # fmt: skip
             figures.append(reckoned(f"{place}/{state}-{word}", f"{said}, {where}", size, "mm",
                                     f"2 R {sign}".strip(), *inputs, digits=3))  # fmt: skip
-    kept = float(done.free.y_mm.min()) / operation.least_in_mm - 1.0
+    free, loaded = (_least(section, operation.least_nodes) for section in (done.free, done.loaded))
+    kept = free / operation.least_in_mm - 1.0
     thin = float(done.free.thickness_mm.min())
     figures += [
         reckoned(f"{place}/stretch", "stretch kept, at the smallest mid-surface radius", 100.0 * kept, "pct",
-                 "100 ( R_free / R_in - 1 )", Input("R_free", "least, free", float(done.free.y_mm.min()), "mm", ground),
+                 "100 ( R_free / R_in - 1 )", Input("R_free", "least, free", free, "mm", ground),
                  Input("R_in", "least, as welded", operation.least_in_mm, "mm", ground), digits=2),
         reckoned(f"{place}/stretch-loaded", "stretch on the segments, at the smallest mid-surface radius",
-                 100.0 * (float(done.loaded.y_mm.min()) / operation.least_in_mm - 1.0), "pct",
+                 100.0 * (loaded / operation.least_in_mm - 1.0), "pct",
                  "100 ( R_loaded / R_in - 1 )",
-                 Input("R_loaded", "least, on the segments", float(done.loaded.y_mm.min()), "mm", ground),
+                 Input("R_loaded", "least, on the segments", loaded, "mm", ground),
                  Input("R_in", "least, as welded", operation.least_in_mm, "mm", ground), digits=2),
         reckoned(f"{place}/radial-force", "sum of radial force on the segments", done.force_N * 1e-3, "kN", "F / 1000",
                  Input("F", "contact pressure summed", done.force_N, "N", ground), digits=1),
@@ -140,6 +142,11 @@ def run(workpiece: Workpiece, operation: ProofSize, card: ShopCard) -> Step:
     after = carried(workpiece, done.free, f"size hit {operation.number}")
     title = f"Stretch, hit {operation.number} of {operation.of}"
     return Step("size", title, "full circle of the segments' hull", after, operation.settings, tuple(figures), ())
+
+
+def _least(section: Section, nodes: tuple[int, int]) -> float:
+    """Mean radius between two nodes. [mm]"""
+    return float(section.y_mm[nodes[0] : nodes[1] + 1].mean())
 
 
 def face_parts(section: Section, z_mm: float) -> tuple[float, tuple[float, float]]:

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from hoopwright.desk import proving
+from hoopwright.desk.explain_source import ring_figures
 from hoopwright.desk.planning import planned, proof_words
 from hoopwright.errors import NotConverged
 from hoopwright.plan.as_json import as_json
@@ -108,6 +109,14 @@ def test_what_is_kept_is_not_run_again(proof: Proof, demo: LinerPlan, shelf: She
     plan = planned(demo.liner, shelf, ("HD-411",), lambda _: None, tmp_path)
     assert plan.rings[0].proven
     assert proving.proofs_of(demo.liner, shelf, ["HD-411"], tmp_path).kept == 1
+
+
+def test_explain_finds_it_beside_the_job(proof: Proof, demo: LinerPlan, shelf: Shelf, tmp_path) -> None:
+    name = "HD-411/proof/residual-lip-dia"
+    assert all(figure.identity != name for figure in ring_figures(demo.liner, "HD-411", shelf, tmp_path))
+    proving.keep_proof(tmp_path, proof)
+    found = {figure.identity: figure for figure in ring_figures(demo.liner, "HD-411", shelf, tmp_path)}
+    assert found[name].value == pytest.approx(proof.sizes[1].residual_mm)
 
 
 def test_the_key_follows_drawing_and_program(joggle: RingPlan, demo: LinerPlan, monkeypatch) -> None:

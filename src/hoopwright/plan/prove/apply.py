@@ -106,9 +106,7 @@ def proven_figure(figure: Figure, job: RingJob, proof: Proof) -> Figure:
         figure,
         value=value,
         formula="x_p",
-        inputs=(
-            Input("x_p", PROVEN, value, figure.unit, ground),
-        ),
+        inputs=(Input("x_p", PROVEN, value, figure.unit, ground),),
         note=f"proven; reckoned on the same tools {figure.value:.{figure.digits}f}"
         + (f"; {figure.note}" if figure.note else ""),
     )

@@ -28,7 +28,7 @@ from hoopwright.plan.prove.record import (
     contour_rows,
 )
 from hoopwright.plan.prove.search import HAIR, Search, length_for, search
-from hoopwright.plan.prove.start import COARSE, Start, start_of
+from hoopwright.plan.prove.start import COARSE, Start, least_radius, start_of
 from hoopwright.plan.prove.surface import Corrected, corrected, misses
 from hoopwright.plan.prove.walk import Formed, form, sized
 from hoopwright.plan.ring_plan import RingPlan
@@ -39,6 +39,9 @@ from hoopwright.process.size_figures import control_word
 from hoopwright.process.step import Step
 
 Progress = Callable[[str], None]
+POINTS, POINTS_FLAT = 4, 8
+"""Layers through each half of the sheet; a flat curl is nearly elastic, and takes 16 in all."""
+
 STRETCH_ENOUGH = 3e-4
 """Stretch by which the fine mesh may pass the planned one before the length is corrected once more."""
 
@@ -60,10 +63,11 @@ def prove_ring(plan: RingPlan, key: str, progress: Progress | None = None) -> Pr
     ring = plan.job.ring.id
     shop = shop_of(plan)
     tell(f"{ring}: proof, rolls and curl")
-    coarse = start_of(plan, COARSE)
+    layers = POINTS_FLAT if shop.how == "plain rolls" else POINTS
+    coarse = start_of(plan, COARSE, layers)
     found = search(coarse, shop)
     tell(f"{ring}: proof, whole walk")
-    start = start_of(plan)
+    start = start_of(plan, None, layers)
     formed, length = _formed(start, shop, found)
     tell(f"{ring}: proof, segments")
     added = segments_add(plan)
@@ -76,7 +80,7 @@ def _formed(start: Start, shop: Shop, found: Search) -> tuple[Formed, float]:
     """The welded hoop on the fine mesh; once more where its length misses the stretch that is planned."""
     length = found.strip_length_mm
     formed = form(start, shop, found.middle, length, found.setting)
-    better = length_for(shop, length, float(formed.hoop.section.y_mm.min()))
+    better = length_for(start, shop, length, formed.hoop.section)
     if -HAIR <= length / better - 1.0 <= HAIR or better >= length > better * (1.0 - STRETCH_ENOUGH):
         return formed, length
     return form(start, shop, found.middle, better, formed.setting), better
@@ -122,7 +126,7 @@ def _record(
         torque_Nm=torque,
         rolls=_rolls(coarse, found.fit, formed, start),
         curl=_curl(plan, start, formed, found),
-        length=_length(plan, found, length, formed),
+        length=_length(plan, start, length, formed),
         sizes=sizes,
         places=places_of(plan, final),
         profile_mm=(profile.greatest_mm, profile.rms_mm),
@@ -184,8 +188,8 @@ def _curl(plan: RingPlan, start: Start, formed: Formed, found: Search) -> CurlPr
     )
 
 
-def _length(plan: RingPlan, found: Search, length: float, formed: Formed) -> LengthProof:
-    settings, least = plan.settings, float(formed.hoop.section.y_mm.min())
+def _length(plan: RingPlan, start: Start, length: float, formed: Formed) -> LengthProof:
+    settings, least = plan.settings, least_radius(formed.hoop.section, start.least)
     reckoned = settings.cut_length_mm - settings.shrinkage_mm
     hand = plan.figure("strip/hand-length").value
     free = plan.job.section.bounds[1]

@@ -16,7 +16,7 @@ from hoopwright.plan.prove.contour_fit import ContourFit, deviation, fit_contour
 from hoopwright.plan.prove.curl_setting import CurlFound, find_curl
 from hoopwright.plan.prove.forming import CurlSetting, Shop, curl_of, in_closed_ring, rolled, wanted_curl
 from hoopwright.plan.prove.record import GOOD_MM
-from hoopwright.plan.prove.start import Start, anchor
+from hoopwright.plan.prove.start import Start, anchor, least_radius, smallest
 from hoopwright.plan.solve import LENGTH_STEP_MM
 from hoopwright.process.proof_close import laid
 from hoopwright.process.proof_piece import section_metal
@@ -66,7 +66,7 @@ def search(start: Start, shop: Shop) -> Search:
         found = find_curl(start, shop, rolled(start, shop, fit.middle), fit.middle, wanted, setting)
         setting, hoop = found.setting, welded_hoop(start, shop, found, fit.middle, length)
         runs += found.runs
-        better = length_for(shop, length, float(hoop.y_mm.min()))
+        better = length_for(start, shop, length, hoop)
         if abs(better - length) < LENGTH_ENOUGH_MM:
             break
         length = better
@@ -116,10 +116,13 @@ def welded_hoop(start: Start, shop: Shop, found: CurlFound, middle: Profile, len
     return laid(hoop, shop.plan.job.section, start.node, start.place_mm)[0]
 
 
-def length_for(shop: Shop, length_mm: float, least_mm: float) -> float:
+def length_for(start: Start, shop: Shop, length_mm: float, hoop: Section) -> float:
     """Length of strip that would leave the smallest radius as much below the free ring's as is to be stretched, or a
     hair more, rounded down to what can be cut. [mm]"""
     job = shop.plan.job
-    goal = float(shop.plan.reckoning.free.r_mm.min()) / (1.0 + job.limits.stretch_plan_eng.value + HAIR)
+    low, high = smallest(job.section)
+    inside = (job.stations.s >= low) & (job.stations.s <= high)
+    free, least_mm = float(shop.plan.reckoning.free.r_mm[inside].mean()), least_radius(hoop, start.least)
+    goal = free / (1.0 + job.limits.stretch_plan_eng.value + HAIR)
     exact = length_mm * goal / least_mm + shop.plan.settings.shrinkage_mm
     return round(math.floor(exact / LENGTH_STEP_MM + 1e-6) * LENGTH_STEP_MM - shop.plan.settings.shrinkage_mm, 6)

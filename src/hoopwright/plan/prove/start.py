@@ -24,6 +24,8 @@ COARSE, FINEST = 160, 480
 """Elements of a search, and the most of a proof; a proof takes elements no longer than a fifteenth of the tightest
 inner bend radius (method paper on rolling, section 9)."""
 
+LEVEL_MM = 0.02
+
 __all__ = ["COARSE", "Start", "anchor", "elements_for", "start_of"]
 
 
@@ -32,7 +34,8 @@ class Start:
     """A flat blank in front of its rolls.
 
     section : flat, stress-free, in the frame of the rolls. node : kept in its place along the rolls; place_mm : where
-    it belongs on the drawing. first, last : nodes of the finished edges. middle : section of the drawing as it stands
+    it belongs on the drawing. first, last : nodes of the finished edges. least : first and last node of the place with
+    the smallest radius of the drawing. middle : section of the drawing as it stands
     in the rolls. cant_rad : its turn there. camber_per_mm : of the blank, at its middle.
     """
 
@@ -41,6 +44,7 @@ class Start:
     place_mm: tuple[float, float]
     first: int
     last: int
+    least: tuple[int, int]
     middle: Profile
     cant_rad: float
     camber_per_mm: float
@@ -57,12 +61,33 @@ def anchor(section: Profile) -> float:
     return max(found)[2] if found else 0.5 * section.length
 
 
+def smallest(section: Profile) -> tuple[float, float]:
+    """Distances along a section between which its radius is smallest: a whole level straight, else a place 3 wide. [mm]
+
+    A single node would do for a perfect section; a rolled one is wavy by some hundredths.
+    """
+    breaks = section.breaks
+    for k, segment in enumerate(section):
+        ends = segment.start[1], segment.end[1]
+        if not segment.is_arc and max(ends) <= section.bounds[1] + LEVEL_MM:
+            return float(breaks[k]), float(breaks[k + 1])
+    s = np.linspace(0.0, section.length, 2001)
+    middle = float(s[int(np.argmin([section.point_at(float(v))[1] for v in s]))])
+    low = min(max(middle - 1.5, 0.0), section.length - 3.0)
+    return low, low + 3.0
+
+
 def elements_for(section: Profile, width_mm: float, thickness_mm: float) -> int:
     """Elements of a proof: at least 320, no longer than a fifteenth of the tightest inner radius, at most 480."""
     radii = [segment.radius - 0.5 * thickness_mm for segment in section if segment.is_arc]
     if not radii:
         return COARSE
     return int(min(FINEST, max(320, math.ceil(width_mm * INNER_RADIUS_PARTS / min(radii)))))
+
+
+def least_radius(section: Section, nodes: tuple[int, int]) -> float:
+    """Mean mid-surface radius over the place of smallest radius. [mm]"""
+    return float(section.y_mm[nodes[0] : nodes[1] + 1].mean())
 
 
 def start_of(plan: RingPlan, elements: int | None = None, points_per_half: int = 4) -> Start:
@@ -98,7 +123,10 @@ def start_of(plan: RingPlan, elements: int | None = None, points_per_half: int =
     girth = settings.cut_length_mm - settings.shrinkage_mm
     camber = 2.0 * math.pi * plan.reckoning.line.slope / girth
     flat = cambered(flat, camber, begin + place(0.5 * job.section.length))
-    return Start(flat, node, job.section.point_at(held), first, last, in_rolls, cant, camber)
+    low, high = (place(s) for s in smallest(job.section))
+    inside = np.flatnonzero((flat.x_mm - begin >= low - 1e-9) & (flat.x_mm - begin <= high + 1e-9))
+    least = (int(inside[0]), int(inside[-1]))
+    return Start(flat, node, job.section.point_at(held), first, last, least, in_rolls, cant, camber)
 
 
 def cambered(flat: Section, camber_per_mm: float, middle_mm: float) -> Section:

@@ -10,7 +10,7 @@ from hoopwright.kernels.section import Section
 from hoopwright.kernels.segment_hull import girth_factor
 from hoopwright.plan.prove.curl_setting import find_curl
 from hoopwright.plan.prove.forming import CurlSetting, Shop, ring_before_rolls, wanted_curl
-from hoopwright.plan.prove.start import Start
+from hoopwright.plan.prove.start import Start, least_radius
 from hoopwright.process import proof_close, proof_curl, proof_roll, proof_size, proof_trim
 from hoopwright.process.proof_piece import SectionPiece, carried, piece_of, section_of
 from hoopwright.process.step import Step
@@ -107,7 +107,7 @@ def sized(
     """Every hit on segments of this profile, then the edges trimmed off."""
     plan, card = shop.plan, shop.card
     job, settings = plan.job, plan.settings
-    least = float(hoop.section.y_mm.min())
+    least = least_radius(hoop.section, start.least)
     steps: list[Step] = []
     for number, setting in enumerate(settings.stops, start=1):
         operation = proof_size.ProofSize(
@@ -118,6 +118,7 @@ def sized(
             job.friction.mu_segment_ring.value,
             job.ring.controls,
             least,
+            start.least,
             stop,
             (settings.stop_figures[number - 1],),
         )
