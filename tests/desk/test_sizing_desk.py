@@ -19,7 +19,7 @@ from tests.plan.study.small_study import demo_plan, small_ask
 
 def test_size_writes_pictures_and_numbers(tmp_path: Path) -> None:
     out = tmp_path / "out"
-    told = CliRunner().invoke(app, ["size", "HD-402", "--out", str(out), "--wave", "2,0.5,30"])
+    told = CliRunner().invoke(app, ["size", "HD-402", "--out", str(out), "--wave", "2,0.5,30", "--date", "2031-03-01"])
     assert told.exit_code == 0, told.output
     assert "HD-402 comes off 8 segments after 2 hits" in told.output
     assert "HD-402/segments-run/hit-2/free-lip-dia" in told.output and "guard shut" in told.output
@@ -28,6 +28,7 @@ def test_size_writes_pictures_and_numbers(tmp_path: Path) -> None:
     assert known["HD-402/segments-run/hit-2/free-lip-dia"] == pytest.approx(247.61, abs=0.01)
     names = {path.name for path in out.iterdir()}
     assert {"HD-402-pull.svg", "HD-402-hit-1-incoming-drawn-out.svg", "HD-402-hit-2-strain.svg"} <= names
+    assert (out / "HD-402-size.pdf").read_bytes().startswith(b"%PDF")
     rows = (out / "HD-402-hit-2-round.csv").read_text().splitlines()
     assert rows[0] == "clock_deg,radius_mm" and len(rows) > 300
 

@@ -33,22 +33,24 @@ ROWS_SHOWN = 8
 def size(
     ring: Ring,
     of: Of = None,
-    out: Annotated[Path | None, typer.Option("--out", help="Folder for pictures and tables.")] = None,
+    out: Annotated[Path | None, typer.Option("--out", help="Folder for sheet, pictures and tables.")] = None,
     wave: Waves = None,
     seam_at: SeamAt = None,
     seam_zone: Zone = None,
     seam_strength: Strength = None,
     errors: Errors = None,
+    date: Annotated[str | None, typer.Option("--date", help="Date to print on the sheet, as 2031-03-01.")] = None,
     cards: Cards = None,
     json: Json = False,
 ) -> None:
-    """The ring through its hits on real segments: sizes, roundness, strain, pressure, pull; pictures."""
+    """The ring through its hits on real segments: sizes, roundness, strain, pressure, pull; sheet and pictures."""
     from hoopwright.cli.main import done
+    from hoopwright.desk.planning import paper_date
     from hoopwright.desk.sizing import incoming_of, planned, size_ring
 
     def run() -> int:
         incoming = incoming_of(tuple(wave or ()), seam_at, seam_zone, seam_strength, errors)
-        report = size_ring(planned(ring, of, cards), incoming, out)
+        report = size_ring(planned(ring, of, cards), incoming, out, paper_date(date))
         code = exits.STOPPED if report.stops else exits.DONE
         if json:
             say_json(report)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import datetime as dt
 import io
 import json
 from dataclasses import dataclass
@@ -23,6 +24,7 @@ from hoopwright.plan.solve import shop_card
 from hoopwright.process.hooping.findings import Drawing
 from hoopwright.process.hooping.operation import Hooped, SizeOnSegments, hooped
 from hoopwright.process.hooping.run import step_of
+from hoopwright.process.step import Step
 
 RING_SCALE = 0.4
 
@@ -86,7 +88,7 @@ def _numbers(option: str, text: str | None) -> tuple[float, ...]:
         raise InputError(option, text, "", "numbers with commas between", "write one for each segment") from None
 
 
-def size_ring(plan: RingPlan, incoming: Incoming, folder: Path | None) -> SizingReport:
+def size_ring(plan: RingPlan, incoming: Incoming, folder: Path | None, date: dt.date | None = None) -> SizingReport:
     """All hits of a planned ring on its real segments, with pictures and tables where a folder is named.
 
     Raises
@@ -99,7 +101,9 @@ def size_ring(plan: RingPlan, incoming: Incoming, folder: Path | None) -> Sizing
     operation, done = run_of(plan, incoming)
     job, liner = plan.job, plan.job.liner
     step = step_of(done, operation, shop_card(job), Drawing(liner.tolerances, liner.source("tolerances")))
-    files = () if folder is None else write_whole(folder, _files(plan, done, operation, step.figures, step.findings))
+    files: tuple[Path, ...] = ()
+    if folder is not None:
+        files = write_whole(folder, _files(plan, done, operation, step, date or dt.date.today()))
     return SizingReport(job.ring.id, plan.mark, _sentence(step.figures, done), step.figures, step.findings, files)
 
 
@@ -123,24 +127,20 @@ def _sentence(figures: tuple[Figure, ...], done: Hooped) -> str:
     )
 
 
-def _files(
-    plan: RingPlan,
-    done: Hooped,
-    operation: SizeOnSegments,
-    figures: tuple[Figure, ...],
-    findings: tuple[Finding, ...],
-) -> dict[str, bytes]:
+def _files(plan: RingPlan, done: Hooped, operation: SizeOnSegments, step: Step, date: dt.date) -> dict[str, bytes]:
     # the drawing libraries are heavy: only who writes needs them
     from hoopwright.papers.drawing.svg import svg
     from hoopwright.papers.hooping.girth_strain import girth_strain
     from hoopwright.papers.hooping.pull_picture import pull_picture
     from hoopwright.papers.hooping.ring import exaggeration, ring_on_segments
     from hoopwright.papers.hooping.roundness import polar_roundness
+    from hoopwright.papers.hooping.sheet import segments_run_pdf
     from hoopwright.papers.hooping.view import views
 
     ring = plan.job.ring.id
     found: dict[str, bytes] = {
-        f"{ring}-size.json": _json(plan, figures, findings),
+        f"{ring}-size.json": _json(plan, step.figures, step.findings),
+        f"{ring}-size.pdf": segments_run_pdf(plan, done, operation, step, date),
         f"{ring}-pull.svg": svg(pull_picture(done, operation)).encode(),
     }
     for view in views(done, operation, shop_card(plan.job)):

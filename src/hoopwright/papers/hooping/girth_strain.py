@@ -85,7 +85,7 @@ def _graph(x: Array, strain: Array, width_mm: float) -> list[Item]:
     for value in (low, high):
         items.append(Path((line((0.0, up(value)), (-1.2, up(value))),), "narrow"))
         items.append(Text((-1.8, up(value)), written(value, 2), 2.95, "figures", "end", (0.0, -1.0)))
-    items.append(Text((1.5, GRAPH_MM + 1.4), "stretch, %, natural", 2.95))
+    items.append(Text((1.5, GRAPH_MM + 1.4), "stretch, %, natural", 2.95, knockout=True))
     for degrees in range(0, 361, 45):
         at = width_mm * degrees / 360.0
         items.append(Path((line((at, 0.0), (at, -1.2)),), "narrow"))
