@@ -39,12 +39,15 @@ def html(template: str, head: Page, view: Any, theme: str = "", status: int = 20
     return HTMLResponse(text, status)
 
 
-def kept(shop: Shop, request: Request, template: str, draw: Callable[[], Drawn]) -> Response:
-    """A page that depends on the job and its address only: drawn once, kept until the job changes."""
+def kept(shop: Shop, request: Request, template: str, draw: Callable[[], Drawn], records: bool = False) -> Response:
+    """A page that depends on the job and its address only: drawn once, kept until the job changes.
+
+    records : whether it shows what stands in the records, too; else it depends on the job's files alone.
+    """
     theme = theme_of(request)
     address = f"{theme}|{request.url.path}?{request.url.query}"
-    state = shop.job.state()
-    body = shop.kept_page(address)
+    state = shop.job.state() if records else shop.job.files_state()
+    body = shop.kept_page(address, state)
     if body is None:
         head, view = draw()
         body = TEMPLATES.get_template(template).render(page=head, view=view, theme=theme).encode()

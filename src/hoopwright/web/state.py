@@ -33,10 +33,10 @@ class Shop:
         others = [name for name in self.job.revisions() if name != revision]
         return others[-1] if others else revision
 
-    def kept_page(self, address: str) -> bytes | None:
-        """The page as drawn before, if nothing has changed since."""
+    def kept_page(self, address: str, state: str) -> bytes | None:
+        """The page as drawn before under the same state of the job."""
         with self._guard:
-            return self._pages.get((address, self.job.state()))
+            return self._pages.get((address, state))
 
     def keep_page(self, address: str, state: str, body: bytes) -> None:
         """Keep a page drawn under a state of the job."""

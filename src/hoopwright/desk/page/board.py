@@ -70,6 +70,11 @@ class Board:
 
 def board(job: Job, revision: str = "") -> Board:
     """The board of a revision."""
+    found: Board = job.remembered(("board", revision, job.files_state()), lambda: _board(job, revision))
+    return found
+
+
+def _board(job: Job, revision: str) -> Board:
     liner = job.revision(revision).liner
     register, readings = job.register(), job.readings()
     tools = tuple(tool_stand(tool) for tool in register.tools)

@@ -57,6 +57,7 @@ class Job:
         self._guard = threading.Lock()
         self._shelf = Shelf(self.shop_folder)
         self._pulse = 0
+        self._read = ("", "")
 
     @property
     def shop_folder(self) -> Path | None:
@@ -74,10 +75,15 @@ class Job:
             self._pulse += 1
             return self._pulse
 
-    def state(self) -> str:
-        """Digest of every file of the job: the same state gives the same pages."""
+    def files_state(self) -> str:
+        """Digest of the job's own files: the same state gives the same plans and papers."""
         parts = [self._stat(self.folder / name) for name in DEMO_FILES]
         parts += [self._stat(path) for path in sorted((self.folder / "revisions").glob("*.toml"))]
+        return _digest("|".join(parts))
+
+    def state(self) -> str:
+        """Digest of files and records: the same state gives the same pages."""
+        parts = [self.files_state()]
         parts += [self._stat(self.folder / name) for name in ("records.sqlite", "records.sqlite-wal")]
         return _digest("|".join([*parts, str(self._pulse)]))
 
@@ -117,8 +123,12 @@ class Job:
 
     def current(self) -> Revision:
         """The revision that the liner file holds now."""
-        text = (self.folder / "liner.toml").read_text(encoding="utf-8")
-        return self._revision(text, "liner.toml")
+        path = self.folder / "liner.toml"
+        # a file is read again only when it was written: every request asks for it several times
+        stamp = self._stat(path)
+        if stamp != self._read[0]:
+            self._read = (stamp, path.read_text(encoding="utf-8"))
+        return self._revision(self._read[1], "liner.toml")
 
     def _revision(self, text: str, name: str) -> Revision:
         digest = _digest(text)

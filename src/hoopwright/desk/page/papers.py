@@ -80,7 +80,7 @@ def outgoing(job: Job, ring: str, revision: str = "") -> tuple[Outgoing, ...]:
         rows.append(Outgoing("plan", f"{ring}-plan.json", "every figure, for a program", TABLES))
         return tuple(rows)
 
-    found: tuple[Outgoing, ...] = job.remembered(("outgoing", revision, ring, job.state()), listed)
+    found: tuple[Outgoing, ...] = job.remembered(("outgoing", revision, ring, job.files_state()), listed)
     return found
 
 
@@ -114,7 +114,7 @@ def send(job: Job, ring: str, file: str, revision: str = "") -> Sent:
     if file not in known:
         raise InputError("file", file, "", f"one of {', '.join(known)}", "take one of these")
     content: bytes = job.remembered(
-        ("sent", revision, ring, file, job.state()), lambda: _made(job, ring, known[file], revision)
+        ("sent", revision, ring, file, job.files_state()), lambda: _made(job, ring, known[file], revision)
     )
     return Sent(file, content, MEDIA[file.rpartition(".")[2]])
 

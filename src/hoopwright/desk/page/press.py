@@ -137,6 +137,11 @@ def press_card(job: Job, serial: str) -> PressCard:
     InputError
         No serial of this liner.
     """
+    found: PressCard = job.remembered(("card", serial, job.state()), lambda: _card(job, serial))
+    return found
+
+
+def _card(job: Job, serial: str) -> PressCard:
     ring = ring_of_serial(job, serial)
     plan = job.plan(ring)
     control = plan.job.ring.controls[-1]
@@ -290,12 +295,10 @@ class _Target:
         ring = self.plan.job.ring.id
         store = store_of(self.job)
         rows = []
-        for kept in store.list(Tool):
-            tool = kept.thing
-            if tool.what != "segment set":
-                continue
+        sets = [kept.thing for kept in store.list(Tool, what="segment set")]
+        live = next((tool.id for tool in sets if tool.serves == ring and not tool.dead), "")
+        for tool in sets:
             refusal, remedy = "", ""
-            live = next((k.id for k in store.list(Tool, what=tool.what, serves=ring) if not k.thing.dead), "")
             if tool.serves != ring:
                 refusal, remedy = f"It is for {tool.serves}, not for {ring}.", f"take {live}"
             elif tool.dead:

@@ -229,6 +229,13 @@ class Drawing:
     title: str
     description: str = ""
 
+    def _repr_svg_(self) -> str:
+        """What a notebook shows: the drawing at its own scale."""
+        # the writer knows the items: at the top of this file the import would go round in a circle
+        from hoopwright.papers.drawing.svg import svg
+
+        return svg(self)
+
 
 def polyline(points: tuple[Point, ...] | list[Point], closed: bool = False) -> Chain:
     """Straight segments through the points; doubled points are left out."""

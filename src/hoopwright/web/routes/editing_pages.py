@@ -10,7 +10,7 @@ from hoopwright.desk.page.editing import Overwritten, parsed_values, save_fields
 from hoopwright.errors import FileFaults, HoopwrightError, InputError
 from hoopwright.web.answers import faults_of
 from hoopwright.web.pages.drawing import drawing_page, file_page
-from hoopwright.web.rendering import html, theme_of
+from hoopwright.web.rendering import html, kept, theme_of
 from hoopwright.web.routes.desk_pages import checked
 from hoopwright.web.state import Shop
 
@@ -37,7 +37,7 @@ def router(shop: Shop) -> APIRouter:
     @routes.get("/{liner}@{revision}/{ring}")
     def drawing(request: Request, liner: str, revision: str, ring: str) -> Response:
         checked(shop, liner, ring)
-        return html("drawing.html", *drawing_page(shop, ring, revision), theme_of(request))
+        return kept(shop, request, "drawing.html", lambda: drawing_page(shop, ring, revision))
 
     @routes.post("/{liner}@{revision}/{ring}")
     async def save(request: Request, liner: str, revision: str, ring: str) -> Response:

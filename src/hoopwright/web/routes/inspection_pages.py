@@ -24,7 +24,7 @@ def router(shop: Shop) -> APIRouter:
 
     @routes.get("/part/{serial}/round")
     def rounded(request: Request, serial: str, z: float | None = None) -> Response:
-        return kept(shop, request, "round.html", lambda: round_page(shop, serial, z))
+        return kept(shop, request, "round.html", lambda: round_page(shop, serial, z), True)
 
     @routes.get("/{liner}@{revision}/{ring}/readings")
     def readings(request: Request, liner: str, revision: str, ring: str) -> Response:
