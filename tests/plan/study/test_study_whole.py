@@ -9,6 +9,7 @@ import sys
 import time
 from pathlib import Path
 
+import distributed
 import numpy as np
 import pytest
 
@@ -94,7 +95,6 @@ def test_a_killed_study_goes_on_and_ends_the_same(tmp_path: Path, whole: Study) 
 
 def test_processes_and_hosts_give_the_same_runs() -> None:
     """Two processes of this host, and two worker processes behind a scheduler's address."""
-    distributed = pytest.importorskip("distributed")
     ask, rows = small_ask(), planned_rows(SMALL, len(small_ask().inputs))[:4]
     plain = {run.number: run for run in here(ask, rows)}
     pooled = {run.number: run for run in on_cores(2, ask, rows)}
