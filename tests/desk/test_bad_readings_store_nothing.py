@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import openpyxl
 import pytest
@@ -134,10 +135,11 @@ def test_a_workbook_is_taken_and_its_formula_is_not(job: Path, tmp_path: Path) -
         ("girth", [("lip_od", "247.5")], {"of": "moon"}, "serial, sheet, tool or lot"),
         ("thickness", [("a", "0.8")], {"of": "sheet", "subject": "S-99"}, "a sheet in the records"),
         ("girth", [("lip\x1b[2J", "247.5")], {}, "control signs"),
+        ("girth", [("lip", "247.5")], {"hit": 1}, "land_id, lip_od"),
     ],
 )
 def test_wrong_words_store_nothing(
-    job: Path, what: str, typed: list[tuple[str, str]], about: dict[str, str], says: str
+    job: Path, what: str, typed: list[tuple[str, str]], about: dict[str, Any], says: str
 ) -> None:
     before = journal_of(job)
     with pytest.raises(InputError, match=says):

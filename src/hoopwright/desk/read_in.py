@@ -243,9 +243,19 @@ class _Place:
         given |= fields
         if about.more:
             given["more"] = (*given.get("more", ()), *((k, _word(v)) for k, v in about.more.items()))
+        self._is_a_size(given)
         if given["what"] == "girth" and given["part_degC"] is not None:
             given |= self._at_20(given)
         return Reading(**given)
+
+    def _is_a_size(self, given: Mapping[str, Any]) -> None:
+        """After a hit only control sizes are of use: a slip in the name would hide the reading from the correction."""
+        if self.about.hit is None or self.liner is None or not self.ring or given["what"] not in ("girth", "loaded"):
+            return
+        names = [c.name for c in self.liner.ring(self.ring).controls]
+        if given["characteristic"] not in names:
+            must = f"a control size of {self.ring}: {', '.join(names)}"
+            raise InputError("size", given["characteristic"], "", must, "correct the name")
 
     def _at_20(self, given: Mapping[str, Any]) -> dict[str, Any]:
         rate = self._expansion()

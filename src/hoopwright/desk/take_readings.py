@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from hoopwright.design.readings import Readings, RoundnessReading, SizingReading, WeldLot, read_readings
+from hoopwright.desk.in_force import revision_in_force
 from hoopwright.errors import InputError
 from hoopwright.records import Store, Writing
 from hoopwright.records.making import Operation, Part, Reading, Tool
@@ -24,7 +25,8 @@ def take_readings(store: Store, write: Writing, file: Path, _: Path | None) -> t
     if there is not None:
         when = f"{there.entered_at:%Y-%m-%d %H:%M} by {there.entered_by}"
         raise InputError("file", file.name, "", f"new; it was taken {when}", "name the file with the new readings")
-    taker = _Taker(write, readings, digest)
+    revision = revision_in_force(store, readings.liner)
+    taker = _Taker(write, readings, digest, revision.revision if revision is not None else "unknown")
     rows = sum(len(getattr(readings, name)) for name in ("sizing", "roundness", "fits", "sizes", "weld_lots"))
     write.add(SourceFile(id=digest, name=file.name[:255], size_bytes=len(content), holds="readings", rows=rows))
     # the seam is welded before the ring is sized: entered in this order, a genealogy reads as the walk went
@@ -44,14 +46,16 @@ def take_readings(store: Store, write: Writing, file: Path, _: Path | None) -> t
 
 
 class _Taker:
-    def __init__(self, write: Writing, readings: Readings, digest: str) -> None:
-        self.write, self.readings, self.digest = write, readings, digest
+    def __init__(self, write: Writing, readings: Readings, digest: str, revision: str) -> None:
+        self.write, self.readings, self.digest, self.revision = write, readings, digest, revision
         self.found: list[Reading] = []
         self.parts = self.lots = 0
 
     def _serial(self, serial: str, ring: str) -> str:
         if self.write.find(Part, serial) is None:
-            self.write.add(Part(id=serial, liner=self.readings.liner, part=ring, revision="A", note="from readings"))
+            self.write.add(
+                Part(id=serial, liner=self.readings.liner, part=ring, revision=self.revision, note="from readings")
+            )
             self.parts += 1
         return serial
 
