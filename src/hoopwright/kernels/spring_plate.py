@@ -21,10 +21,15 @@ Vector = NDArray[np.float64]
 Whole = NDArray[np.int64]
 
 
+CLEAR = 2.0
+"""Thicknesses round a sharp corner in which no stress is read."""
+
+
 @dataclass(frozen=True, slots=True)
 class PlateSpring:
     """stiffness : of one finger, all fingers pressed alike. stress : greatest surface stress (von Mises, element mean)
-    at unit deflection, growing with the mesh at the ends of a leg. unknowns : size of the model. [N/mm, MPa/mm]
+    at unit deflection, further than two thicknesses from the ends of legs and the corners of finger roots: nearer it
+    grows with the mesh, and what is there hangs on radii. unknowns : size of the model. [N/mm, MPa/mm]
     """
 
     stiffness: float
@@ -52,13 +57,27 @@ def rim_spring(
     if mesh.leg_edges.size == 0:
         raise InputError("legs", len(shape.legs), "", "at least one", "give the plate legs to stand on")
     stand = 4.0 * bending / height if height > 0.0 else np.inf
-    force, peak, size = _pressed(mesh, bending, poisson, stand)
+    force, peak, size = _pressed(mesh, bending, poisson, stand, sharp_corners(shape), CLEAR * thickness)
     per_finger = mesh.share * force / len(mesh.tips)
     return PlateSpring(per_finger, peak * 6.0 / thickness**2, size)
 
 
-def _pressed(mesh: RimMesh, bending: float, poisson: float, stand: float) -> tuple[float, float, int]:
-    """Force on the mesh's contact lines at unit deflection, greatest equivalent moment, unknowns."""
+def sharp_corners(shape: RimShape) -> Vector:
+    """Ends of legs on the outer edge and corners of finger roots on the inner one, shape (c, 2). [mm]"""
+    found = []
+    for radius, half, axes in (
+        (shape.outer, 0.5 * shape.leg_width, shape.legs),
+        (shape.inner, 0.5 * shape.finger_width, shape.fingers),
+    ):
+        lean = float(np.arcsin(half / radius))
+        found += [(radius * np.cos(a + s * lean), radius * np.sin(a + s * lean)) for a in axes for s in (-1.0, 1.0)]
+    return np.array(found)
+
+
+def _pressed(
+    mesh: RimMesh, bending: float, poisson: float, stand: float, sharp: Vector, clear: float
+) -> tuple[float, float, int]:
+    """Force on the mesh's contact lines at unit deflection, greatest equivalent moment off the corners, unknowns."""
     tips, feet = np.concatenate(mesh.tips), np.unique(mesh.leg_edges)
     standing = bool(np.isfinite(stand))
     clamped = mesh.mirror_edges if standing else np.concatenate((mesh.mirror_edges, mesh.leg_edges))
@@ -70,4 +89,7 @@ def _pressed(mesh: RimMesh, bending: float, poisson: float, stand: float) -> tup
         stand if standing else 0.0,
     )
     told = bent_plate(mesh.points, mesh.triangles, bending, poisson, case)
-    return float(told.reaction[tips].sum()), float(told.equal.max()), told.unknowns
+    middle = mesh.points[mesh.triangles].mean(axis=1)
+    off = np.linalg.norm(middle[:, None, :] - sharp[None, :, :], axis=2).min(axis=1) > clear
+    off = off if off.any() else np.ones_like(off)
+    return float(told.reaction[tips].sum()), float(told.equal[off].max()), told.unknowns

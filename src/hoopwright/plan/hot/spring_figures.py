@@ -186,7 +186,7 @@ def stress_figures(
                 Input("d", "deflection", corner, "mm", job.source("spring plate")),
                 digits=0,
                 band=_sampled_band(drawn) if word == "stress" else None,
-                note="finger root or rim, elastic; corners of the legs are higher locally",
+                note="plate, elastic, further than two thicknesses from sharp corners; there it hangs on their radii",
             )
         )
 

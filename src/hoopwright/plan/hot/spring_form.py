@@ -95,10 +95,10 @@ def bar_of(form: SpringForm, young: float, poisson: float) -> RimSpring:
     )
 
 
-def force_stress(form: SpringForm, young: float, poisson: float) -> float:
-    """Greatest stress per N on one finger: finger root 6 L/(w t^2), or the rim's bending and twist. [MPa/N]"""
+def force_stress(form: SpringForm, plate: PlateSpring) -> float:
+    """Greatest stress per N on one finger: of the plate off its corners, or 6 L/(w t^2) at the root. [MPa/N]"""
     root = 6.0 * form.finger_length_mm / (form.finger_width_mm * form.thickness_mm**2)
-    return max(root, bar_of(form, young, poisson).stress)
+    return max(root, plate.stress / plate.stiffness)
 
 
 def loss_of(spring: SpringPlate) -> tuple[Relaxation | None, float, float, str]:

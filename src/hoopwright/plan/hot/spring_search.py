@@ -149,8 +149,8 @@ def _forms(base: _Base) -> Iterator[tuple[tuple[str, ...], SpringForm, float]]:
 def _best(base: _Base, changes: tuple[str, ...], form: SpringForm, cost: float) -> Alternative | None:
     """The smallest change of thickness and deflection that brings this form to its worst-case load."""
     try:
-        unit = plate_of(form, base.young, base.poisson, COARSE).stiffness
-        stress = force_stress(form, base.young, base.poisson)
+        plate = plate_of(form, base.young, base.poisson, COARSE)
+        unit, stress = plate.stiffness, force_stress(form, plate)
     except HoopwrightError:
         return None
     spring, n = base.spring, len(form.fingers_deg)

@@ -9,7 +9,7 @@ from hoopwright.findings import Figure, Finding, Input
 from hoopwright.kernels.spring_finger import finger_stiffness
 from hoopwright.kernels.spring_set import finger_set
 from hoopwright.plan.hot.job import HotJob
-from hoopwright.plan.hot.spring_form import SpringForm, force_stress, plate_of, yield_of
+from hoopwright.plan.hot.spring_form import SpringForm, bar_of, plate_of, yield_of
 from hoopwright.process.working import reckoned
 
 SEEN_MM = 0.0005
@@ -44,9 +44,8 @@ def set_figure(
             )
         ]
     given = job.source("spring plate")
-    rim_first = force_stress(form, young.value, nu.value) > 1.01 * 6.0 * form.finger_length_mm / (
-        form.finger_width_mm * form.thickness_mm**2
-    )
+    root = 6.0 * form.finger_length_mm / (form.finger_width_mm * form.thickness_mm**2)
+    rim_first = bar_of(form, young.value, nu.value).stress > 1.01 * root
     figures.append(
         reckoned(
             about,

@@ -26,6 +26,7 @@ from hoopwright.plan.hot.spring_form import (
     SpringForm,
     force_stress,
     loss_of,
+    plate_of,
     spring_form,
 )
 from hoopwright.plan.hot.spring_hand import hand_figures
@@ -64,7 +65,7 @@ def plan_springs(job: HotJob) -> Springs:
     model, loss, spread, said = loss_of(spring)
     ratio = hot_E.value / cold_E.value
     n = len(form.fingers_deg)
-    per_force = force_stress(form, cold_E.value, nu.value)
+    per_force = force_stress(form, plate_of(form, cold_E.value, nu.value))
     varies = _varies(spring, loss, spread, model is not None)
 
     def hot_load(x: Vector) -> Vector:
