@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path as FilePath
 
@@ -25,6 +26,7 @@ from hoopwright.papers.drawing.lettering import text_width
 from hoopwright.papers.hot import common
 
 DAY = dt.date(2031, 3, 1)
+ENDS = FilePath(__file__).parents[2] / "examples" / "weld" / "ends-HD-402.csv"
 SHEET = Sheet("N06625", 0.8)
 Box = tuple[float, float, float, float]
 
@@ -85,11 +87,17 @@ def box(text: Text, at: Point, scale: float) -> Box:
 
 
 def straight(path: Path, at: Point, scale: float) -> Iterator[Box]:
-    """Upright and level lines that are stroked."""
+    """Lines that are stroked: upright and level ones whole, others in short pieces."""
     for segment in path.segments if path.pen is not None else ():
+        if segment.is_arc:
+            continue
         (x0, y0), (x1, y1) = segment.start, segment.end
-        if not segment.is_arc and (x0 == x1 or y0 == y1):
-            x, y = sorted((at[0] + scale * x0, at[0] + scale * x1)), sorted((at[1] + scale * y0, at[1] + scale * y1))
+        x0, y0, x1, y1 = at[0] + scale * x0, at[1] + scale * y0, at[0] + scale * x1, at[1] + scale * y1
+        level = x0 == x1 or y0 == y1
+        count = 1 if level else max(1, round(4.0 * math.hypot(x1 - x0, y1 - y0)))
+        for k in range(count):
+            ends = [(x0 + n * (x1 - x0) / count, y0 + n * (y1 - y0) / count) for n in (k, k + 1)]
+            x, y = sorted(e[0] for e in ends), sorted(e[1] for e in ends)
             yield x[0], y[0], x[1], y[1]
 
 
@@ -138,6 +146,8 @@ def test_the_test_sees_a_line_through_words() -> None:
     assert len(faults([Drawing((words, through), "p")])) == 1
     assert faults([Drawing((words, above), "p")]) == []
     assert len(faults([Drawing((words, beside), "p")])) == 1
+    sloped = Path((line((45.0, 95.0), (58.0, 108.0)),))
+    assert faults([Drawing((words, sloped), "p")])
     assert len(faults([Drawing((words, Text((53.0, 100.5), "others", 3.2)), "p")])) == 1
 
 
@@ -156,5 +166,6 @@ def test_every_weld_sheet_is_clear(pages: list[Drawing], tmp_path: FilePath) -> 
     weld_qualify(SHEET, tensile, lives, 340.0, None, tmp_path / "q", DAY)
     read = FitUpAsked("house", None, (0.03, 0.12, 0.02), (0.01, 0.02, 0.01), None)
     weld_fit_up(None, "HD-404", read, None, tmp_path / "f", DAY)
-    assert len(pages) >= 14
+    weld_fit_up(None, "HD-402", FitUpAsked(ends=ENDS), None, tmp_path / "e", DAY)
+    assert len(pages) >= 16
     assert faults(pages) == []

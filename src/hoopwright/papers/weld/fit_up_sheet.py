@@ -34,16 +34,17 @@ def fit_up_pdf(about: WeldTitle, sheet: FitUpSheet) -> bytes:
 def _picture(sheet: FitUpSheet) -> list[Block]:
     scatter, ends = sheet.scatter, sheet.ends
     high = tuple((s, NINE_IN_TEN * sd) for s, sd in zip(scatter.place_mm, scatter.sd_mm, strict=True))
-    shown = [Curve("9 of 10 strips", high, "dashed"), Curve("", tuple((s, -v) for s, v in high), "dashed")]
+    shown = [Curve("", high, "dashed"), Curve("", tuple((s, -v) for s, v in high), "dashed")]
     if ends is not None:
-        shown.append(Curve("measured", tuple(zip(ends.place_mm, ends.mismatch_mm, strict=True)), "wide"))
+        shown.append(Curve("", tuple(zip(ends.place_mm, ends.mismatch_mm, strict=True)), "wide"))
     levels = ((sheet.allowed_mm, "allowed"), (-sheet.allowed_mm, ""))
     drawing = curves(
         Axes(130.0, 48.0, "along the contour from the forward edge, mm", "second end over first, mm", levels),
         shown,
         "Mismatch of both strip ends",
     )
-    said = "Dashed: what the metal lets expect. Measured outlines of both ends take its place."
+    told = "Dashed: what 9 of 10 strips stay between, from the metal alone."
+    said = f"Full line: both ends as measured. {told}" if ends is not None else told
     return [
         picture(drawing, paper_box(drawing, 1.0), 1.0, 12.0),
         space(1.0),
