@@ -51,14 +51,16 @@ def keeps_its_rules(tasks: list[Task], busy: dict[str, float], plan: Schedule) -
     assert plan.length == max(ends.values())
 
 
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("seed", range(24))
 def test_shortest_of_all_orders(seed: int) -> None:
     tasks, busy = random_tasks(seed, 7)
     plan = schedule(tasks, busy)
     keeps_its_rules(tasks, busy, plan)
     wanted = shortest_by_all_orders(tasks, busy)
     assert plan.length == wanted
-    assert plan.bound <= wanted
+    assert plan.proven and plan.bound == pytest.approx(wanted, abs=1e-9)
+    # without the exact search the bound is one machine's, and never above
+    assert schedule(tasks, busy, nodes=0).bound <= wanted + 1e-9
 
 
 def test_critical_path_has_no_gap() -> None:
@@ -110,24 +112,31 @@ def test_one_machine_broken_off_is_the_worst_of_all_sets(seed: int) -> None:
 
 
 def flow_shop(seed: int, tools: int) -> tuple[list[Task], dict[str, float]]:
-    """Tools that go over lathe, furnace and grinder; a charge of the furnace takes 8 or 20, longer than any turning."""
+    """Tools that go over lathe, furnace and grinder, the furnace the slowest by far."""
     dice = random.Random(seed)
     tasks: list[Task] = []
     for tool in range(tools):
         before: tuple[str, ...] = ()
         for step, (machine, most) in enumerate((("lathe", 4), ("furnace", 20), ("", 3), ("grinder", 12), ("", 2))):
-            length = dice.choice((8.0, 20.0)) if machine == "furnace" else round(dice.uniform(1.0, most), 2)
-            tasks.append(Task(f"{tool}-{step}", length, machine, before))
+            tasks.append(Task(f"{tool}-{step}", round(dice.uniform(1.0, most), 2), machine, before))
             before = (tasks[-1].name,)
     return tasks, {"grinder": 16.0, "lathe": dice.uniform(0.0, 10.0)}
 
 
-@pytest.mark.parametrize("seed", range(8))
+@pytest.mark.parametrize("seed", range(6))
 def test_a_shop_with_one_slow_machine_is_proven_shortest(seed: int) -> None:
     tasks, busy = flow_shop(seed, 40)
     plan = schedule(tasks, busy)
     keeps_its_rules(tasks, busy, plan)
     assert plan.proven and plan.length >= plan.bound - 1e-9
+
+
+def test_what_a_short_search_leaves_open_is_small_and_said() -> None:
+    """200 tasks whose first charges wait for the lathe: three in a thousand, an observed figure, not a promise."""
+    tasks, busy = flow_shop(6, 40)
+    plan = schedule(tasks, busy, tries=200, nodes=100)
+    keeps_its_rules(tasks, busy, plan)
+    assert not plan.proven and plan.bound < plan.length < 1.003 * plan.bound
 
 
 def test_a_plan_that_is_not_proven_says_so() -> None:
@@ -138,5 +147,7 @@ def test_a_plan_that_is_not_proven_says_so() -> None:
         Task("urgent", 2.0, "a", ("wait",)),
         Task("t", 9.0, "", ("urgent",)),
     ]
-    plan = schedule(tasks)
+    plan = schedule(tasks, nodes=0)
     assert plan.length == 13.0 and plan.bound == 12.0 and not plan.proven
+    searched = schedule(tasks)
+    assert searched.length == 13.0 and searched.proven

@@ -4,51 +4,31 @@ Times in any one unit [1].
 
 Serial generation: tasks in an order of rank, each set at its earliest gap on its machine. The first order comes from
 the longest tail, from the latest start where there are due dates, or from the machine that binds, planned alone, with
-everything else in time for it. Then a few tasks are given new places and an order no worse is kept (hill climbing with
-shaken starts and restarts from the best). Half the moves set a task right before or after one of the critical chain on
-its machine, and a task that goes ahead takes along what must be done before it: without that nothing moves past its own
-forerunner.
+everything else in time for it. Where nothing is due and the first plan is longer than its bound, plans are searched
+exactly (`schedule_exact`), up to a number of nodes.
 
-The length is held against a bound: on each machine alone, with the time each task needs before it and after it, the
-plan in which a task may be broken off for a more urgent one (largest tail first) is the shortest of all (Jackson's
-rule, Carlier 1982), and no real plan is shorter. Where both are equal the plan is proven shortest.
+What that leaves open is climbed: a few tasks are given new places and an order no worse is kept, with shaken starts and
+restarts from the best. Half the moves set a task right before or after one of the critical chain on its machine, and a
+task that goes ahead takes along what must be done before it: without that nothing moves past its own forerunner.
 
 Same input, same plan: the dice are seeded. Checked in tests/exact against every order of small cases, and in
 tests/published against the six by six case of Fisher and Thompson.
-
-References
-----------
-J. Carlier, The one-machine sequencing problem, European Journal of Operational Research 11 (1982), 42 to 47 (from
-memory).
 """
 
 from __future__ import annotations
 
-import heapq
 import random
 from bisect import insort
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
-from hoopwright.errors import InputError, require_finite
+from hoopwright.kernels.schedule_exact import shortest
+from hoopwright.kernels.schedule_problem import Task, Work, broken_off, checked, in_line, length_bound
+
+__all__ = ["Schedule", "Task", "broken_off", "schedule"]
 
 IDLE_TRIES = 400
 SHAKE_EVERY = 8
-
-
-@dataclass(frozen=True, slots=True)
-class Task:
-    """One piece of work. machine : "" where none is held (waiting, cooling). after : names of what must be done before.
-
-    due : when it should be done; None for no date. weight : of a unit of lateness.
-    """
-
-    name: str
-    duration: float
-    machine: str = ""
-    after: tuple[str, ...] = ()
-    due: float | None = None
-    weight: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,43 +52,41 @@ class Schedule:
         return self.length <= self.bound + 1e-9
 
 
-@dataclass(slots=True)
-class _Work:
-    """The problem by number."""
-
-    tasks: Sequence[Task]
-    before: list[list[int]]
-    follow: list[list[int]]
-    busy: Mapping[str, float]
-    head: list[float] = field(default_factory=list)
-    tail: list[float] = field(default_factory=list)
-    earlier: list[frozenset[int]] = field(default_factory=list)
-    mates: dict[str, list[int]] = field(default_factory=dict)
-
-
 def schedule(
-    tasks: Sequence[Task], busy: Mapping[str, float] | None = None, tries: int = 2000, seed: int = 1
+    tasks: Sequence[Task],
+    busy: Mapping[str, float] | None = None,
+    tries: int = 2000,
+    seed: int = 1,
+    nodes: int = 1500,
 ) -> Schedule:
     """A short plan, late as little as may be.
 
     Parameters
     ----------
-    busy : how long each machine is taken from the start. tries : orders tried. seed : of the dice.
+    busy : how long each machine is taken from the start. tries : orders tried. seed : of the dice. nodes : of the exact
+    search, which is made where nothing is due.
 
     Raises
     ------
     InputError
         No task, a doubled or unknown name, a negative duration, or a circle, whose tasks are named.
     """
-    work = _checked(tasks, busy or {})
+    work = checked(tasks, busy or {})
     dice = random.Random(seed)
     due = any(task.due is not None for task in tasks)
-    bound, binding = _bound(work)
+    bound, binding = length_bound(work)
     firsts = [_first_rank(work, due)]
     if not due and binding:
         firsts.append(_rank_about(work, binding, bound))
     order = min((_ranked(work, rank) for rank in firsts), key=lambda tried: _value(work, tried))
     best = _value(work, order)
+    if not due and best[1] > bound + 1e-9:
+        search = shortest(work, best[1], nodes)
+        if search.start is not None:
+            order = _ranked(work, search.start)
+            best = _value(work, order)
+        if search.whole:
+            bound = best[1]
     best_order, now, at = order, best, 0
     held: list[int] | None = None
     count = 0
@@ -131,75 +109,17 @@ def schedule(
     return Schedule(names, best[1], bound, best[0], best[2], _critical(work, start), count)
 
 
-def _checked(tasks: Sequence[Task], busy: Mapping[str, float]) -> _Work:
-    if not tasks:
-        raise InputError("tasks", "none", "", "at least one", "name the work")
-    number = {task.name: k for k, task in enumerate(tasks)}
-    if len(number) != len(tasks):
-        doubled = next(t.name for k, t in enumerate(tasks) if number[t.name] != k)
-        raise InputError("task", doubled, "", "named once", "give each task its own name")
-    before: list[list[int]] = []
-    follow: list[list[int]] = [[] for _ in tasks]
-    for k, task in enumerate(tasks):
-        if require_finite(f"{task.name}: duration", task.duration) < 0.0:
-            raise InputError(f"{task.name}: duration", task.duration, "", "0 or more", "enter a length of time")
-        unknown = [name for name in task.after if name not in number]
-        if unknown:
-            raise InputError(f"{task.name}: after", unknown[0], "", "a task of this plan", "name a task that is there")
-        before.append([number[name] for name in task.after])
-        for name in task.after:
-            follow[number[name]].append(k)
-    for machine, taken in busy.items():
-        if require_finite(f"{machine}: busy", taken) < 0.0:
-            raise InputError(f"{machine}: busy", taken, "", "0 or more", "enter how long it is taken")
-    work = _Work(tasks, before, follow, busy)
-    line = _in_line(work)
-    work.head = [0.0] * len(tasks)
-    ahead: list[frozenset[int]] = [frozenset()] * len(tasks)
-    for k in line:
-        ready = max((work.head[b] + tasks[b].duration for b in before[k]), default=0.0)
-        work.head[k] = max(ready, busy.get(tasks[k].machine, 0.0) if tasks[k].machine else 0.0)
-        nearer = frozenset(before[k])
-        ahead[k] = nearer.union(*(ahead[b] for b in nearer))
-    work.earlier = ahead
-    for k, task in enumerate(tasks):
-        if task.machine:
-            work.mates.setdefault(task.machine, []).append(k)
-    work.tail = [0.0] * len(tasks)
-    for k in reversed(line):
-        work.tail[k] = max((work.tail[f] + tasks[f].duration for f in follow[k]), default=0.0)
-    return work
-
-
-def _in_line(work: _Work) -> list[int]:
-    """An order in which each task comes after those it needs; a circle is refused by name."""
-    open_ = [len(b) for b in work.before]
-    ready = [k for k, count in enumerate(open_) if count == 0]
-    line: list[int] = []
-    while ready:
-        k = ready.pop(0)
-        line.append(k)
-        for f in work.follow[k]:
-            open_[f] -= 1
-            if open_[f] == 0:
-                insort(ready, f)
-    if len(line) < len(work.tasks):
-        left = [work.tasks[k].name for k in range(len(work.tasks)) if open_[k] > 0]
-        raise InputError("order of the tasks", ", ".join(left), "", "free of circles", "take one of these orders away")
-    return line
-
-
-def _first_rank(work: _Work, due: bool) -> list[float]:
+def _first_rank(work: Work, due: bool) -> list[float]:
     if not due:
         return [-(work.tail[k] + task.duration) for k, task in enumerate(work.tasks)]
     latest = [task.due if task.due is not None else float("inf") for task in work.tasks]
-    for k in reversed(_in_line(work)):
+    for k in reversed(in_line(work)):
         for f in work.follow[k]:
             latest[k] = min(latest[k], latest[f] - work.tasks[f].duration)
     return [late - task.duration for late, task in zip(latest, work.tasks, strict=True)]
 
 
-def _rank_about(work: _Work, machine: str, bound: float) -> list[float]:
+def _rank_about(work: Work, machine: str, bound: float) -> list[float]:
     """Ranks from a plan of one machine alone: its tasks in turn, the most urgent of those ready, all else in time."""
     open_ = set(work.mates[machine])
     turn: dict[int, float] = {}
@@ -211,13 +131,13 @@ def _rank_about(work: _Work, machine: str, bound: float) -> list[float]:
         time += work.tasks[k].duration
         open_.remove(k)
     rank = [0.0] * len(work.tasks)
-    for k in reversed(_in_line(work)):
+    for k in reversed(in_line(work)):
         latest = min((rank[f] for f in work.follow[k]), default=bound - work.tail[k]) - work.tasks[k].duration
         rank[k] = turn.get(k, latest)
     return rank
 
 
-def _ranked(work: _Work, rank: Sequence[float]) -> list[int]:
+def _ranked(work: Work, rank: Sequence[float]) -> list[int]:
     """Tasks by rank, each after those it needs."""
     open_ = [len(b) for b in work.before]
     ready = sorted((rank[k], k) for k, count in enumerate(open_) if count == 0)
@@ -232,7 +152,7 @@ def _ranked(work: _Work, rank: Sequence[float]) -> list[int]:
     return order
 
 
-def _placed(work: _Work, order: Sequence[int]) -> list[float]:
+def _placed(work: Work, order: Sequence[int]) -> list[float]:
     """Start of every task: each in turn at its earliest gap."""
     start = [0.0] * len(work.tasks)
     taken: dict[str, list[tuple[float, float]]] = {m: [(0.0, t)] for m, t in work.busy.items() if t > 0.0}
@@ -254,7 +174,7 @@ def _placed(work: _Work, order: Sequence[int]) -> list[float]:
     return start
 
 
-def _value(work: _Work, order: Sequence[int]) -> tuple[float, float, float]:
+def _value(work: Work, order: Sequence[int]) -> tuple[float, float, float]:
     """Weighted lateness, length, mean end."""
     start = _placed(work, order)
     ends = [s + task.duration for s, task in zip(start, work.tasks, strict=True)]
@@ -264,7 +184,7 @@ def _value(work: _Work, order: Sequence[int]) -> tuple[float, float, float]:
 
 
 def _shaken(
-    work: _Work, order: Sequence[int], held: Sequence[int], dice: random.Random, due: bool, count: int, tries: int
+    work: Work, order: Sequence[int], held: Sequence[int], dice: random.Random, due: bool, count: int, tries: int
 ) -> list[int]:
     """One to three tasks in new places; every eighth try the whole order a little shaken. held : critical tasks."""
     n = len(order)
@@ -295,53 +215,14 @@ def _shaken(
     return _ranked(work, rank)
 
 
-def _critical_on_machines(work: _Work, order: Sequence[int]) -> list[int]:
+def _critical_on_machines(work: Work, order: Sequence[int]) -> list[int]:
     """Tasks of the critical chain that hold a machine."""
     number = {task.name: k for k, task in enumerate(work.tasks)}
     chain = (number[name] for name in _critical(work, _placed(work, order)))
     return [k for k in chain if work.tasks[k].machine]
 
 
-def _bound(work: _Work) -> tuple[float, str]:
-    """No plan is shorter: the longest chain, every machine alone with what stands before and after; which one binds."""
-    longest = max(h + t.duration + e for h, t, e in zip(work.head, work.tasks, work.tail, strict=True))
-    binding = ""
-    for machine, own in work.mates.items():
-        alone = broken_off([(work.head[k], work.tasks[k].duration, work.tail[k]) for k in own])
-        if alone > longest + 1e-9:
-            longest, binding = alone, machine
-    return longest, binding
-
-
-def broken_off(tasks: Sequence[tuple[float, float, float]]) -> float:
-    """Shortest length of one machine's tasks (head, duration, tail) when each may be broken off and taken up again.
-
-    The task with the largest tail of those ready goes first, at every moment.
-
-    >>> broken_off([(0.0, 4.0, 0.0), (1.0, 2.0, 7.0)])
-    10.0
-    """
-    coming = sorted(tasks)
-    waiting: list[list[float]] = []
-    time, next_, longest = 0.0, 0, 0.0
-    while next_ < len(coming) or waiting:
-        if not waiting:
-            time = max(time, coming[next_][0])
-        while next_ < len(coming) and coming[next_][0] <= time:
-            heapq.heappush(waiting, [-coming[next_][2], coming[next_][1]])
-            next_ += 1
-        urgent = waiting[0]
-        until = coming[next_][0] if next_ < len(coming) else float("inf")
-        if time + urgent[1] <= until:
-            time += urgent[1]
-            longest = max(longest, time - heapq.heappop(waiting)[0])
-        else:
-            urgent[1] -= until - time
-            time = until
-    return longest
-
-
-def _critical(work: _Work, start: Sequence[float]) -> tuple[str, ...]:
+def _critical(work: Work, start: Sequence[float]) -> tuple[str, ...]:
     """A chain from the last end back to the start, over what each task waited for."""
     ends = [s + t.duration for s, t in zip(start, work.tasks, strict=True)]
     k: int | None = max(range(len(ends)), key=lambda j: (ends[j], -j))

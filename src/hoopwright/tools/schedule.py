@@ -48,7 +48,7 @@ class ToolPlan:
         return date
 
 
-def plan_tools(works: Sequence[tuple[str, tuple[Work, ...]]], room: ToolRoom, tries: int = 4000) -> ToolPlan:
+def plan_tools(works: Sequence[tuple[str, tuple[Work, ...]]], room: ToolRoom, tries: int = 2000) -> ToolPlan:
     """The plan of all tools; each tool's operations follow each other, machines take one at a time."""
     tasks: list[Task] = []
     keys: list[tuple[str, Work]] = []
