@@ -17,6 +17,7 @@ SAID = {
     "02_change_one_value.py": r"segment radius, lip, z 66\.0: 123\.3\d\d mm -> 123\.2\d\d mm",
     "03_explain_a_figure.py": r"r_free \+ u - t_loaded / 2 .*= 123\.40",
     "04_diagnose_from_the_records.py": r"superseded segment set HT-402-S0: turned 1\.825 mm too small",
+    "05_size_on_segments.py": r"lip od, free: 247\.61\d mm",
 }
 
 

@@ -12,6 +12,7 @@ from hoopwright.errors import InputError
 from hoopwright.papers.drawing.items import Hatch, Path
 from hoopwright.papers.drawing.svg import svg
 from hoopwright.papers.hooping.girth_strain import CELLS, girth_strain
+from hoopwright.papers.hooping.notebook import RingPictures
 from hoopwright.papers.hooping.ring import exaggeration, ring_on_segments, segment_outline
 from hoopwright.papers.hooping.roundness import polar_roundness
 from hoopwright.papers.hooping.spread_picture import spread_picture
@@ -101,3 +102,8 @@ def test_spread_picture() -> None:
     assert "96.5 % inside" in text and "flow stress (yield)" in text and "75 %" in text
     with pytest.raises(KeyError):
         spread_picture(study, ("weight",))
+
+
+def test_a_notebook_shows_every_hit() -> None:
+    shown = RingPictures((view(), replace(view(), number=2)))._repr_html_()
+    assert shown.count("<svg") == 8 and shown.count("<div>") == 2

@@ -120,10 +120,11 @@ def _sentence(figures: tuple[Figure, ...], done: Hooped) -> str:
     def of(word: str) -> Figure:
         return known[f"{part}/segments-run/hit-{last}/{word}"]
 
+    seam = f"{of('seam-strain').value:.2f} %" if done.weld is not None else "as the parent"
     return (
         f"{part} comes off {done.tool.count} segments after {last} hit{'s' if last > 1 else ''}, "
         f"{of('peak-to-valley')} out of round free and {of('held-peak-to-valley')} held; "
-        f"pin pull {of('pull')}, seam stretched {of('seam-strain') if done.weld is not None else 'as the parent'}."
+        f"pin pull {of('pull')}, seam stretched {seam}."
     )
 
 
