@@ -1,4 +1,4 @@
-"""Long runs: every ring of the demonstration on its segments; the stand-in of a study against a run for every sample."""
+"""Long runs: every demonstration ring on its segments; the stand-in of a study against a run for every sample."""
 
 from __future__ import annotations
 
