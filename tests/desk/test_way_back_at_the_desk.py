@@ -186,7 +186,8 @@ def test_hardness_of_the_cast_tells_a_wrong_cast_from_a_wrong_stop(press: Path) 
         enter(press, "cast", cast, {"state": "in use"}, "QE")
         enter(press, "sheet", sheet, {"cast": cast, "thickness_mm": "0.8"}, "QE")
         typed = [(f"p{k}", f"{hardness + k}") for k in range(5)]
-        read_typed(press, "hardness", typed, About(sheet, of="sheet"), "QE")
+        received = read_typed(press, "hardness", typed, About(sheet, of="sheet"), "QE")
+        assert [f.topic for f in received.findings] == (["hardness-off"] if cast == "X0500" else [])
     for number in range(3):
         hit(press, f"402-9{number}", 2, 247.60, 246.90)
     hit(press, "402-95", 2, 247.44, 246.74, cast="X0500")

@@ -15,9 +15,10 @@ from hoopwright.correct.calibration import NextRing, predict_next
 from hoopwright.correct.gates import Gate, gate
 from hoopwright.correct.trials import Trial
 from hoopwright.design.shapes import Liner
+from hoopwright.desk.hardness import hardness_pct
 from hoopwright.desk.in_force import needed_liner
 from hoopwright.desk.record_book import records
-from hoopwright.desk.ring_trials import HitRead, controls_of, earlier_trials, hardness_pct, hits_of
+from hoopwright.desk.ring_trials import HitRead, controls_of, earlier_trials, hits_of
 from hoopwright.desk.tool_book import refusal
 from hoopwright.errors import InputError
 from hoopwright.findings import Finding, gravest_first

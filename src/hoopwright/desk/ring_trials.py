@@ -12,13 +12,12 @@ from hoopwright.desk.in_force import needed_expectations
 from hoopwright.errors import InputError
 from hoopwright.records import Store
 from hoopwright.records.making import Expectation, Operation, Part, Reading
-from hoopwright.records.material import Sheet
 
 HIT_STEP = "sizing hit "
 MOST_SERIALS = 24
 """Serials that a correction looks back on; older ones tell nothing new of cast, machine or set."""
 
-MOST_ROWS, MOST_HARDNESS = 10_000, 500
+MOST_ROWS = 10_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,24 +107,6 @@ def _hit(store: Store, liner: Liner, part: Part, operation: Operation, readings:
     cast = part.cast or f"unknown cast of {part.id}"
     trial = Trial(part.part, part.id, cast, tool, number, tuple(stations))
     return HitRead(trial, stop, tool, tuple(used), tuple(r.id for r in readings))
-
-
-def hardness_pct(store: Store, part: Part) -> float | None:
-    """Hardness of a serial's cast against the mean of the shop's other casts [pct]; none where either is not read."""
-    if part.cast is None:
-        return None
-    own: list[float] = []
-    others: list[float] = []
-    cast_of: dict[str, str | None] = {k.id: k.thing.cast for k in store.list(Sheet, MOST_ROWS)}
-    cast_of |= {k.id: k.thing.cast for k in store.list(Part, MOST_ROWS, newest_first=True)}
-    for kept in store.list(Reading, MOST_HARDNESS, newest_first=True, what="hardness", standing="stands"):
-        reading = kept.thing
-        cast = cast_of.get(reading.sheet or reading.serial or "")
-        if reading.value is not None and cast is not None:
-            (own if cast == part.cast else others).append(reading.value)
-    if not own or not others:
-        return None
-    return 100.0 * (sum(own) / len(own) / (sum(others) / len(others)) - 1.0)
 
 
 def _measured_loaded(reading: Reading) -> bool:
