@@ -66,6 +66,7 @@ def test_a_drawing_is_small(served: Served) -> None:
     assert drawing.count("<") < 2 * 2500
 
 
+@pytest.mark.soak
 def test_the_first_page_stands_within_a_second(browser: Browser, served: Served, tmp_path: Path) -> None:
     """A fresh browser on a server that has reckoned; median of three, others may be at work on this machine."""
     times = []
@@ -88,6 +89,7 @@ MOVE = """([value]) => new Promise(done => {
 })"""
 
 
+@pytest.mark.soak
 def test_a_moved_slider_shows_within_100_ms(desk: Watched) -> None:
     """From the slider's event to the frame in which the estimate stands; 95 of 100 moves."""
     page = desk.page
