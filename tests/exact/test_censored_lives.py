@@ -6,6 +6,8 @@ import math
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from numpy.typing import NDArray
 from scipy.stats import f, t
 
@@ -120,3 +122,20 @@ def test_bound_holds_long_form() -> None:
     print(share)
     # three standard errors are 0.005; the likelihood's own error in samples of this size is let to be as much again
     assert share == pytest.approx(0.95, abs=0.01)
+
+
+@settings(max_examples=15, deadline=None)
+@given(st.integers(0, 10_000), st.sampled_from([260.0, 300.0, 350.0, 420.0]))
+def test_a_run_out_of_no_cycles_says_nothing_and_a_longer_one_lifts_the_line(seed: int, level: float) -> None:
+    rng = np.random.default_rng(seed)
+    tests = LifeTests(LEVELS.tolist(), lives(rng).tolist())
+    first = life_line(tests)
+
+    def with_run_out(cycles: float) -> float:
+        more = LifeTests([*tests.amplitude, level], [*tests.cycles, cycles], [False] * len(LEVELS) + [True])
+        return life_line(more).log_life(level)
+
+    assert with_run_out(1.0) == pytest.approx(first.log_life(level), abs=1e-6)
+    usual = 10.0 ** first.log_life(level)
+    heights = [with_run_out(share * usual) for share in (0.5, 1.0, 2.0, 4.0)]
+    assert heights == sorted(heights) and heights[-1] > first.log_life(level)
