@@ -34,10 +34,14 @@ from hoopwright.papers.shop.views import set_view
 from hoopwright.papers.tables_xlsx import Formula, put, tables_xlsx
 from hoopwright.plan.liner_plan import plan_liner
 from hoopwright.plan.liner_tools import LinerTools, tools_of_liner
-from hoopwright.plan.ring_tools import RingTools, pull_never_above_kN
+from hoopwright.plan.ring_plan import plan_ring
+from hoopwright.plan.ring_tools import RingTools, pull_never_above_kN, tool_room_shelf, tools_of
 
 sys.path.insert(0, str(FilePath(__file__).parent.parent / "tools"))
 from demo_tools import tools
+
+sys.path.insert(0, str(FilePath(__file__).parent.parent / "design"))
+from random_rings import random_liner
 
 DAY = dt.date(2031, 3, 1)
 RINGS = ("HD-401", "HD-402", "HD-403", "HD-404", "HD-411", "HD-412", "HD-413")
@@ -325,3 +329,29 @@ def test_a_weak_machine_rules_over_the_rings_own_pull() -> None:
     weak = replace(machine, pull_max_kN=replace(machine.pull_max_kN, value=20.0))
     job = replace(plan.job, machines=replace(plan.job.machines, expander=weak))
     assert pull_never_above_kN(replace(plan, job=job)) == 20.0
+
+
+def faults_of_random_ring(seed: int) -> list[str]:
+    """What an eye would find on the shop's sheets of one random ring."""
+    liner = random_liner(seed)
+    made = tools_of(plan_ring(liner, liner.rings[0].id), tool_room_shelf())
+    found: list[str] = []
+    for name in PAPERS:
+        for number, sheet in enumerate(pages(made, paper_of(made, name), DAY), start=1):
+            looks = (
+                text_over_text(sheet, ROOM_MM),
+                text_over_lines(sheet, room_mm=ROOM_MM),
+                beyond_column(sheet, INNER_LEFT, INNER_RIGHT, BOTTOM + FOOT_MM),
+                outside(sheet, (LEFT, BOTTOM, RIGHT, TOP)),
+            )
+            found += [f"seed {seed}, {name} {number}: {look}" for look in looks if look]
+    return found
+
+
+def test_sheets_of_a_random_ring_are_clear() -> None:
+    assert faults_of_random_ring(100) == []
+
+
+@pytest.mark.soak
+def test_sheets_of_twenty_random_rings_are_clear() -> None:
+    assert [fault for seed in range(20) for fault in faults_of_random_ring(seed)] == []
