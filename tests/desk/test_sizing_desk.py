@@ -85,3 +85,9 @@ def test_study_to_a_folder_and_again(tmp_path: Path, monkeypatch: pytest.MonkeyP
     assert study_mark(plan, ask, wanted) != study_mark(plan, ask, StudyPlan(500, 24, 16, 4, False, 256))
     with pytest.raises(InputError, match="of this very study"):
         study_ring(plan, StudyPlan(500, 24, 16, 4, False, 256), Incoming(), tmp_path / "s")
+
+
+def test_a_figure_of_the_run_explains_itself() -> None:
+    told = CliRunner().invoke(app, ["explain", "HD-402/segments-run/hit-2/free-lip-dia"])
+    assert told.exit_code == 0, told.output
+    assert "D_round + segments" in told.output and "what segments, friction, seam and oval add" in told.output

@@ -51,6 +51,11 @@ def figures_for(identity: str, of: Path | None, shop_folder: Path | None = None)
             return hot
         # a value of a card: whichever figure rests on it knows it
         return (*hot, *(figure for ring in plan_liner(liner, Shelf(folder)).rings for figure in ring.figures))
+    if rest.startswith("segments-run/"):
+        # the hoop kernel is heavy to load, and no figure of a plan needs it
+        from hoopwright.desk.sizing import figures_on_segments
+
+        return figures_on_segments(plan_ring(liner, part, Shelf(folder)))
     return ring_figures(liner, part, Shelf(folder), Path.cwd() if of is None else of.absolute().parent)
 
 

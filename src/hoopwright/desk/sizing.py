@@ -107,6 +107,11 @@ def size_ring(plan: RingPlan, incoming: Incoming, folder: Path | None, date: dt.
     return SizingReport(job.ring.id, plan.mark, _sentence(step.figures, done), step.figures, step.findings, files)
 
 
+def figures_on_segments(plan: RingPlan) -> tuple[Figure, ...]:
+    """Every figure of a planned ring on its segments, nothing said about out-of-round; see `size_ring`."""
+    return size_ring(plan, Incoming(), None).figures
+
+
 def run_of(plan: RingPlan, incoming: Incoming) -> tuple[SizeOnSegments, Hooped]:
     """The sizing of a planned ring, and its run."""
     operation = on_segments(plan.job, plan.settings, plan.reckoning.hoop, incoming)
