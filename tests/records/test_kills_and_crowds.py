@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import random
+import sqlite3
 import time
+from pathlib import Path
 
 import pytest
+import sqlalchemy as sa
 from pg_server import Server, program, run
 from test_store import PART, SET
 from writers import CONTEXT, reading, write_for, write_until_killed
 
+import hoopwright.records.address as address_module
+from hoopwright.errors import StoreError
 from hoopwright.records import Store, open_store
 from hoopwright.records.address import address_of
 from hoopwright.records.making import Reading, Tool
@@ -128,4 +133,44 @@ def test_a_server_that_dies_keeps_what_it_acknowledged(server: Server) -> None:
     with store.writing("A") as write:
         write.add(reading("after"))
     assert store.count(Reading) == 2
+    store.close()
+
+
+def test_a_full_disk_is_said_and_loses_nothing(tmp_path: Path) -> None:
+    """The file may not grow beyond a few more pages, as on a disk that is nearly full."""
+    store = begun(str(tmp_path))
+
+    @sa.event.listens_for(store.engine, "connect")
+    def small(connection: sqlite3.Connection, _: object) -> None:
+        pages = connection.execute("PRAGMA page_count").fetchone()[0]
+        connection.execute(f"PRAGMA max_page_count={pages + 12}")
+
+    store.engine.dispose()
+    told: list[str] = []
+    with pytest.raises(StoreError, match="The disk is full"):
+        for number in range(500):
+            with store.writing("A") as write:
+                write.add(reading(f"r{number}"))
+            told.append(f"r{number}")
+    store.close()
+    assert len(told) > 3
+    again = open_store(tmp_path)
+    assert [k.id for k in again.list(Reading)] == told
+    with again.writing("A") as write:
+        write.add(reading("with-room-again"))
+    again.close()
+
+
+def test_a_busy_file_is_waited_for_and_then_said(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(address_module, "WAIT_SECONDS", 0.2)
+    store = begun(str(tmp_path))
+    holder = sqlite3.connect(tmp_path / "records.sqlite", isolation_level=None)
+    holder.execute("BEGIN IMMEDIATE")
+    with pytest.raises(StoreError, match="busy"), store.writing("A") as write:
+        write.add(reading("late"))
+    holder.execute("ROLLBACK")
+    holder.close()
+    with store.writing("A") as write:
+        write.add(reading("now"))
+    assert store.count(Reading) == 1
     store.close()

@@ -10,7 +10,7 @@ import sqlalchemy as sa
 from hoopwright.errors import InputError, StoreError
 
 KNOWN: tuple[tuple[str, str, str], ...] = (
-    ("database is locked", "The records were busy for longer than 30 s.", "close what holds them open, then try again"),
+    ("database is locked", "The records stayed busy too long.", "close what holds them open, then try again"),
     ("disk is full", "The disk is full.", "make room, then enter it again; what was acknowledged is kept"),
     ("disk i/o error", "The disk did not take it.", "check the disk; then restore the newest backup if it stays so"),
     ("readonly database", "The records may only be read here.", "ask for the right to write to file and folder"),
