@@ -95,7 +95,7 @@ def make_tool(
         liner, shelf = _liner(path, shop_folder)
         day = _date(path, date)
         if tool == f"{liner.id}-P":
-            return _make_pin(tool, liner, shelf, folder, day)
+            return _make_pin(other, tool, liner, shelf, folder, day)
         if liner.end_plate is not None and tool.startswith(f"{liner.end_plate.id}-"):
             return _make_press_tool(tool, liner, shelf, folder, day)
         ring, kind = _ring_and_kind(tool, liner)
@@ -116,17 +116,21 @@ def _bring_in_solids() -> None:
     require_library()
 
 
-def _make_pin(tool: str, liner: Liner, shelf: Shelf, folder: Path | None, day: dt.date) -> ToolReport:
+def _make_pin(other: OtherCore, tool: str, liner: Liner, shelf: Shelf, folder: Path | None, day: dt.date) -> ToolReport:
     """The pin that serves every set: all rings are planned for it, no machine is scheduled."""
-    from hoopwright.desk.package import pin_package
+    from hoopwright.desk.solid_files import pin_solid_files
     from hoopwright.plan.liner_plan import plan_liner
     from hoopwright.plan.liner_tools import tools_of_liner
 
     tools = tools_of_liner(plan_liner(liner, shelf), shelf.shop_folder, scheduled=False)
     if tools.pin is None:
         raise InputError("tool", tool, "", "of a ring that can be planned", "mend the rings first")
-    files, checks, found = pin_package(tools, day)
-    return ToolReport(tool, tools.plan.mark, checks, found, _put(folder, files))
+    asked = other.ask(pin_solid_files, tools.pin, tools.shelf.room, tools.plan.mark, day)
+    from hoopwright.papers.dxf_tools import pin_dxf
+
+    beside = {f"{tool}.dxf": pin_dxf(tools.pin)}
+    files, checks, found = asked.result()
+    return ToolReport(tool, tools.plan.mark, checks, found, _put(folder, files | beside))
 
 
 def _make_press_tool(tool: str, liner: Liner, shelf: Shelf, folder: Path | None, day: dt.date) -> ToolReport:

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from hoopwright.desk.paper_names import DEMO_DATE, PAPER_NAMES
-from hoopwright.desk.solid_files import checks_json, solid_files
+from hoopwright.desk.solid_files import pin_solid_files, solid_files
 from hoopwright.errors import HoopwrightError
-from hoopwright.findings import Check, Finding, gravest_first
+from hoopwright.findings import Finding, gravest_first
 from hoopwright.plan.liner_plan import LinerPlan
 from hoopwright.plan.liner_tools import LinerTools, tools_of_liner
 from hoopwright.plan.ring_tools import RingTools
@@ -58,7 +58,7 @@ def package_files(plan: LinerPlan, shop_folder: Path | None, date: dt.date, tell
         refused += not_built
     if tools.pin is not None:
         tell(f"{plan.liner.id}: pin and tool plan")
-        made, _, found = pin_package(tools, date)
+        made, found = pin_package(tools, date)
         files |= {f"tools/{file}": content for file, content in made.items()}
         files[f"tools/{plan.liner.id}-tool-plan.pdf"] = tool_plan_pdf(tools, date)
         findings += found
@@ -93,20 +93,11 @@ def ring_package(
     return files, tuple(findings), refused
 
 
-def pin_package(tools: LinerTools, date: dt.date) -> tuple[dict[str, bytes], tuple[Check, ...], tuple[Finding, ...]]:
-    """Files, standing checks and findings of the one pin."""
+def pin_package(tools: LinerTools, date: dt.date) -> tuple[dict[str, bytes], tuple[Finding, ...]]:
+    """Files and findings of the one pin."""
     from hoopwright.papers.dxf_tools import pin_dxf
-    from hoopwright.tools.small_checks import check_pin
-    from hoopwright.tools.solids import glb_bytes, step_bytes, stl_bytes
 
-    assert tools.pin is not None
-    name = tools.pin.name
-    checked = check_pin(name, tools.pin, tools.shelf.room)
-    files = {
-        f"{name}.step": step_bytes(checked.bodies, name, date),
-        f"{name}.glb": glb_bytes(checked.bodies),
-        f"{name}.stl": stl_bytes(checked.bodies),
-        f"{name}-checks.json": checks_json(name, tools.plan.mark, checked.checks),
-        f"{name}.dxf": pin_dxf(tools.pin),
-    }
-    return files, checked.checks, checked.findings
+    if tools.pin is None:
+        return {}, ()
+    files, _, found = pin_solid_files(tools.pin, tools.shelf.room, tools.plan.mark, date)
+    return files | {f"{tools.pin.name}.dxf": pin_dxf(tools.pin)}, found
