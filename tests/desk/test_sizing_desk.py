@@ -5,7 +5,9 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import numpy as np
 import pytest
+from numpy.typing import NDArray
 from typer.testing import CliRunner
 
 from hoopwright.cli.main import app
@@ -13,7 +15,7 @@ from hoopwright.desk.sizing import incoming_of
 from hoopwright.desk.studying import StudyPlan, study_mark, study_ring
 from hoopwright.errors import InputError
 from hoopwright.plan.hooping.ask import Incoming
-from hoopwright.plan.study.runners import here
+from hoopwright.plan.study.forward import PLACES, Ran
 from tests.plan.study.small_study import demo_plan, small_ask
 
 
@@ -60,6 +62,15 @@ def test_words_become_what_comes_in() -> None:
         incoming_of(("2,0.5",), None, None, None, None)
 
 
+def invented(number: int, draw: NDArray[np.float64]) -> Ran:
+    """A run that costs nothing: sizes and roundness in proportion to the draws."""
+    angle = np.linspace(0.0, 2.0 * np.pi, PLACES, endpoint=False)
+    values = {"free-land-dia": 246.9 + 0.03 * draw[0], "free-lip-dia": 247.6 + 0.04 * draw[1]}
+    values |= {"thinnest": 0.787 + 0.01 * draw[0], "pull": 30.0 + draw[2], "strain-peak": 2.0 + 0.1 * draw[2]}
+    profile = 0.01 * np.cos(8.0 * angle) + 0.01 * draw[3] * np.cos(2.0 * angle)
+    return Ran(number, {name: float(value) for name, value in values.items()}, profile)
+
+
 def test_study_to_a_folder_and_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The journal lies in the folder; the same study again makes no run, another one is refused."""
     ask, plan = small_ask(), demo_plan()
@@ -68,9 +79,9 @@ def test_study_to_a_folder_and_again(tmp_path: Path, monkeypatch: pytest.MonkeyP
     made: list[int] = []
 
     def counting(*_: object) -> object:
-        def run(asked: object, rows: list[object]) -> object:
+        def run(_ask: object, rows: list[tuple[int, NDArray[np.float64]]]) -> list[Ran]:
             made.append(len(rows))
-            return here(asked, rows)  # type: ignore[arg-type]
+            return [invented(number, draw) for number, draw in rows]
 
         return run
 

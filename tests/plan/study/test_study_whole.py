@@ -135,4 +135,4 @@ def test_runners_are_refused() -> None:
         with pytest.raises(InputError, match="processes"):
             runner(wrong)  # type: ignore[arg-type]
     with pytest.raises(InputError, match="address of a running scheduler"):
-        list(on_cluster("tcp://127.0.0.1:1", small_ask(), []))
+        list(on_cluster("tcp://127.0.0.1:1", small_ask(), [], patience_s=0.5))

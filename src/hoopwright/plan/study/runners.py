@@ -79,8 +79,8 @@ def _shared(row: Row) -> Ran:
     return forward(_ask[0], *row)
 
 
-def on_cluster(address: str, ask: StudyAsk, rows: Sequence[Row]) -> Iterator[Ran]:
-    """Runs as they come off the workers of a dask scheduler.
+def on_cluster(address: str, ask: StudyAsk, rows: Sequence[Row], patience_s: float = 10.0) -> Iterator[Ran]:
+    """Runs as they come off the workers of a dask scheduler; it is waited for so long.
 
     Raises
     ------
@@ -94,7 +94,7 @@ def on_cluster(address: str, ask: StudyAsk, rows: Sequence[Row]) -> Iterator[Ran
             "scheduler", address, "", "usable, which needs the extra `cluster`", "install hoopwright[cluster]"
         ) from None
     try:
-        client = library.Client(address, timeout="10s", set_as_default=False)
+        client = library.Client(address, timeout=patience_s, set_as_default=False)
     except (OSError, ValueError, TimeoutError) as fault:
         raise InputError(
             "scheduler", address, "", "the address of a running scheduler", "start one, or leave it out"
