@@ -18,7 +18,7 @@ from hoopwright.kernels.metal import Metal
 from hoopwright.kernels.profile import Profile
 from hoopwright.kernels.profile_build import from_corners
 from hoopwright.plan.plate.fixed_point import close, proof
-from hoopwright.plan.plate.flange_press import form_flanges
+from hoopwright.plan.plate.flange_press import form_flanges, lean_reach
 from hoopwright.plan.plate.job import plate_job
 from hoopwright.plan.plate.neighbours import draw_in, stress_at
 from hoopwright.plan.plate.plate_plan import PlatePlan, plan_plate
@@ -111,6 +111,18 @@ def test_press_of_the_demonstration(plate_plan: PlatePlan) -> None:
     assert not [f for f in plate_plan.findings if f.level == "stop"]
     identities = [f.identity for f in plate_plan.figures]
     assert len(identities) == len(set(identities)) and all(math.isfinite(f.value) for f in plate_plan.figures)
+
+
+def test_lean_is_told_with_what_a_wider_die_does(plate_plan: PlatePlan) -> None:
+    flanges, shape = plate_plan.flanges, plate_plan.job.shape
+    assert flanges.wider is not None
+    # the control sits in the middle of the straight, 4 from either end
+    outer, inner = lean_reach(shape, flanges.closed.last)
+    assert outer == pytest.approx(4.0 * math.tan(math.radians(flanges.closed.last.outer_lean_deg)))
+    assert outer > 0.1 > inner
+    assert max(lean_reach(shape, flanges.wider)) < 0.1
+    lean = next(f for f in plate_plan.findings if f.topic == "flange-lean")
+    assert "dies of radius 8 leave" in lean.remedy and "without a holder" in lean.remedy
 
 
 def test_a_plate_is_not_pressed_twice(plate_plan: PlatePlan) -> None:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import math
-
 from hoopwright.findings import Check, Figure, Finding, Input, Source, judged
+from hoopwright.plan.plate.flange_press import lean_reach
 from hoopwright.plan.plate.flange_solve import FlangesSolved
 from hoopwright.plan.plate.job import PlateJob
 from hoopwright.plan.plate.port_figures import proof_figures
 from hoopwright.plan.plate.port_findings import BUDGET_SHARE, edge_note
 from hoopwright.process.press_figures import edge_strains_log
+from hoopwright.process.press_wrinkle import worst_wrinkle
 from hoopwright.process.working import reckoned, stated
 
 KERNEL = Source("derived", "press run on the section kernel, plate as a body of revolution without its ports")
@@ -193,11 +193,8 @@ def flange_findings(job: PlateJob, solved: FlangesSolved) -> list[Finding | None
             )
         )
     zone = job.liner.tolerances.profile_restrained_mm
-    for word, lean, high, at, bend in (
-        ("outer", formed.outer_lean_deg, shape.outer_end, shape.outer_at, shape.outer_bend),
-        ("inner", formed.inner_lean_deg, shape.inner_end, shape.inner_at, shape.inner_bend),
-    ):
-        reach = max(high - at, at - bend) * math.tan(math.radians(abs(lean)))
+    leans = (formed.outer_lean_deg, formed.inner_lean_deg)
+    for word, lean, reach in zip(("outer", "inner"), leans, lean_reach(shape, formed), strict=True):
         check = Check(
             f"the {word} flange stands within half the profile zone",
             reach,
@@ -206,7 +203,7 @@ def flange_findings(job: PlateJob, solved: FlangesSolved) -> list[Finding | None
             "mm",
             job.liner.source("tolerances"),
             "caution",
-            "press it a second time with 0.05 of clearance above the sheet (restrike); then a smaller die radius",
+            _lean_remedy(job, solved),
             job.identity(f"flanges/{word}-lean"),
         )
         said = (
@@ -222,7 +219,7 @@ def flange_findings(job: PlateJob, solved: FlangesSolved) -> list[Finding | None
         "mm",
         job.liner.source("tolerances"),
         "caution",
-        "measure it restrained as the drawing has it first; then restrike",
+        "measure it restrained as the drawing has it first; then flatten it, ports and all",
         job.identity("flanges/flat"),
     )
     found.append(
@@ -234,3 +231,18 @@ def flange_findings(job: PlateJob, solved: FlangesSolved) -> list[Finding | None
         )
     )
     return found
+
+
+def _lean_remedy(job: PlateJob, solved: FlangesSolved) -> str:
+    """What a larger die radius would do, as run."""
+    first = "measure it restrained in its lap first"
+    wider = solved.wider
+    if wider is None:
+        return first
+    outer, inner = lean_reach(job.shape, wider)
+    held = worst_wrinkle(wider.step.record.states, wider.step.record.enclosed, job.card.metal).width_mm
+    most = job.card.limits.die_radius_max_t.value * job.plate.thickness_mm
+    return (
+        f"{first}; dies of radius {most:g} leave {outer:.2f} outside and {inner:.2f} inside, but {held:.0f} mm of the "
+        "outer edge then draw in without a holder"
+    )

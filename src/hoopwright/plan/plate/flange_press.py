@@ -83,6 +83,16 @@ class PlateFormed:
     flat: float
 
 
+def lean_reach(shape: PlateShape, formed: PlateFormed) -> tuple[float, float]:
+    """How far the ends of the straights stand off where the control heights are right: outer and inner flange. [mm]"""
+    outer = max(shape.outer_end - shape.outer_at, shape.outer_at - shape.outer_bend)
+    inner = max(shape.inner_end - shape.inner_at, shape.inner_at - shape.inner_bend)
+    return (
+        outer * math.tan(math.radians(abs(formed.outer_lean_deg))),
+        inner * math.tan(math.radians(abs(formed.inner_lean_deg))),
+    )
+
+
 def flange_faces(shape: PlateShape, setting: FlangeSettings) -> FlangeFaces:
     """Faces for these settings.
 

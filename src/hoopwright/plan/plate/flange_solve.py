@@ -8,7 +8,7 @@ import numpy as np
 
 from hoopwright.kernels.press_formulas import edge_strain
 from hoopwright.plan.plate.fixed_point import Closed, close
-from hoopwright.plan.plate.flange_press import FlangeSettings, PlateFormed, form_flanges
+from hoopwright.plan.plate.flange_press import FlangeSettings, PlateFormed, form_flanges, lean_reach
 from hoopwright.plan.plate.job import PlateJob
 from hoopwright.plan.plate.port_solve import edge_that_holds
 from hoopwright.process.press_figures import edge_strains_log
@@ -22,10 +22,13 @@ GAIN = np.array([1.0, 1.0, -0.8, 1.0])
 
 @dataclass(frozen=True, slots=True, eq=False)
 class FlangesSolved:
-    """setting : closed. closed : with its proof."""
+    """setting : closed. closed : with its proof. wider : the same with the house's largest die radius, run where a
+    flange leans too far; None where none does.
+    """
 
     setting: FlangeSettings
     closed: Closed[PlateFormed]
+    wider: PlateFormed | None = None
 
 
 def solve_flanges(job: PlateJob) -> FlangesSolved:
@@ -76,4 +79,8 @@ def solve_flanges(job: PlateJob) -> FlangesSolved:
     if setting.cut_edge != start.cut_edge:
         # constant length chose another state: only what is said about the edge changes
         closed = replace(closed, last=form_flanges(job.plate.id, shape, setting, job.card))
-    return FlangesSolved(setting, closed)
+    wider = None
+    if max(lean_reach(shape, closed.last)) > 0.5 * job.liner.tolerances.profile_restrained_mm:
+        most = limits.die_radius_max_t.value * job.plate.thickness_mm
+        wider = form_flanges(job.plate.id, shape, replace(setting, die_radius=most), job.card)
+    return FlangesSolved(setting, closed, wider)
