@@ -45,7 +45,7 @@ def roll_fit(job: RingJob, rolls: RollPair) -> tuple[tuple[Figure, ...], tuple[F
                 "mount the rolls overhung, or use a wider machine",
                 width.identity,
             ),
-            f"The rolls of {job.ring.id} are {width.value:.0f} wide; the bearings stand "
+            f"The rolls of {job.ring.id} are kept {width.value:.0f} of room along the shafts; the bearings stand "
             f"{machine.shaft_span_mm.value:g} apart.",
             "roll-width",
         ),
@@ -72,7 +72,7 @@ def _width(job: RingJob, rolls: RollPair) -> Figure:
     contour = Input("w", "contour with trims and guides", x1 - x0, "mm", job.liner.source("section"))
     return reckoned(
         job.identity("roll/width"),
-        "width of each roll, collars included",
+        "room along the shafts kept for the rolls, at most",
         x1 - x0 + 2.0 * COLLAR_MM,
         "mm",
         "w + 2 c",
