@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from hoopwright.errors import Fault, FileFaults
 from hoopwright.findings import Check, Figure, Finding, Input, Source, gravest_first, judged
-from hoopwright.plan.seam.end_geometry import EndScatter, deviation_from_plan, end_scatter
+from hoopwright.plan.seam.end_geometry import NINE_IN_TEN, EndScatter, deviation_from_plan, end_scatter
 from hoopwright.plan.seam.fit_up import (
     FROM_MEMORY,
     EndGeometry,
@@ -128,7 +128,8 @@ def _expected(job: RingJob, scatter: EndScatter) -> Figure:
         "mismatch that 9 of 10 strips stay below, from the metal alone",
         worst,
         "mm",
-        "1.645 sqrt ( 2 ( " + " + ".join(f"{i.symbol} ²" for i in inputs) + " ) )",
+        "z sqrt ( 2 ( " + " + ".join(f"{i.symbol} ²" for i in inputs) + " ) )",
+        Input("z", "9 of 10, both ways", NINE_IN_TEN, "1", Source("derived", "normal distribution")),
         *inputs,
         digits=3,
         note=f"worst {place:.0f} mm from the forward edge along the contour",

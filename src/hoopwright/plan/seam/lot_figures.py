@@ -131,7 +131,7 @@ def lot_figures(
                     "cut length proposed",
                     wanted,
                     "mm",
-                    "L + ( s - s0 )",
+                    "L + ( s - s0 ) to a step of 0.01",
                     old,
                     made[-1].as_input("s"),
                     house,

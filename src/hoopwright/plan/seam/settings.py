@@ -205,7 +205,7 @@ def _heat(
             "time from 1200 to 800 °C on the centre line",
             cooling,
             "s",
-            "( Pa / v t ) ^ 2 / ( 4 π k ρc ) ( 1 / 780 ^ 2 - 1 / 1180 ^ 2 )",
+            "( Pa / ( v t ) ) ^ 2 / ( 4 π k ρc ) ( 1 / 780 ^ 2 - 1 / 1180 ^ 2 )",
             pa,
             v,
             t,
