@@ -116,6 +116,10 @@ def _has_link(parts: Sequence[Primitive]) -> bool:
     return any(isinstance(p, Cluster) and (bool(p.href) or _has_link(p.parts)) for p in parts)
 
 
+def _has_words(parts: Sequence[Primitive]) -> bool:
+    return any(isinstance(p, Words) or (isinstance(p, Cluster) and _has_words(p.parts)) for p in parts)
+
+
 def _part(part: Primitive, writer: _Writer) -> str:
     if isinstance(part, Stroke):
         return _stroke(part, writer)
@@ -123,6 +127,9 @@ def _part(part: Primitive, writer: _Writer) -> str:
         return _words(part, writer) if writer.lettering else ""
     inner = "".join(_part(p, writer) for p in part.parts)
     title = f"<title>{escape(part.title)}</title>" if part.title else ""
+    if part.href and _has_words(part.parts):
+        # lettering inside a link is its name already: a second one would be read beside it
+        return f"<a href={quoteattr(part.href)}>{inner}</a>"
     if part.href:
         label = f" aria-label={quoteattr(part.title)}" if part.title else ""
         return f"<a href={quoteattr(part.href)}{label}>{title}{inner}</a>"

@@ -166,7 +166,7 @@ def _ladder(ladder: Ladder, x: float, y: float) -> list[Item]:
             name += [Path(box, "fine", None, True), Hatch((box,), 45.0, 0.7)]
         else:
             name.append(Path(box, "fine", "ink" if done else None, True))
-    words = f"{ladder.name}: {ladder.word}, step {ladder.step} of {STEPS}"
+    words = f"{ladder.name} {ladder.word}, step {ladder.step} of {STEPS}"
     return [Group(tuple(name), words, ladder.href)]
 
 

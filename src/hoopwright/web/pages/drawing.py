@@ -43,6 +43,9 @@ class DrawingView:
     can_undo: bool
 
 
+WIDE_MM = 150.0
+"""Width of the section on the page, mm on paper."""
+
 WORDS = {
     "thickness_mm": ("sheet thickness", "mm"),
     "metal_degC": ("metal temperature in service", "°C"),
@@ -76,6 +79,7 @@ def drawing_page(
     if faults:
         answer = "Nothing was saved. What was entered is kept below."
     head = page(shop, "drawing", f"{ring}: what is wanted?", f"What is wanted of {ring}?", answer, found.name, ring)
+    scale = round(min(4.0, WIDE_MM / max(item.section.bounds[2] - item.section.bounds[0], 1.0)), 1)
     values = fields_of(found.text, ring)
     entered, other = typed or {}, theirs or {}
     fields = tuple(
@@ -88,7 +92,7 @@ def drawing_page(
     )
     revisions = tuple((name, f"/{found.liner.id}@{name}/{ring}") for name in shop.job.revisions())
     return head, DrawingView(
-        ring, screen(ring_drawing(item, 2.4), 2.4), sizes, holes, fields, base or found.digest,
+        ring, screen(ring_drawing(item, scale), scale), sizes, holes, fields, base or found.digest,
         f"/{found.liner.id}@{found.name}/{ring}", faults or [], entered.get("by", ""),
         found.name == shop.job.current().name,
         revisions, len(revisions) > 1,

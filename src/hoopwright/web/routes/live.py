@@ -31,20 +31,20 @@ def router(shop: Shop, bench: Bench) -> APIRouter:
             news(request, shop), media_type="text/event-stream", headers={"Cache-Control": "no-store"}
         )
 
-    @routes.post("/work/package")
+    @routes.post("/long-work/package")
     def package() -> Response:
-        return RedirectResponse(f"/work/{bench.package(shop.job).id}", 303)
+        return RedirectResponse(f"/long-work/{bench.package(shop.job).id}", 303)
 
-    @routes.get("/work/{identity}")
+    @routes.get("/long-work/{identity}")
     def show(request: Request, identity: str) -> Response:
         return html("work.html", *work_page(shop, _found(bench, identity)), theme_of(request))
 
-    @routes.post("/work/{identity}/stop")
+    @routes.post("/long-work/{identity}/stop")
     def stop(identity: str) -> Response:
         _found(bench, identity).stop()
-        return RedirectResponse(f"/work/{identity}", 303)
+        return RedirectResponse(f"/long-work/{identity}", 303)
 
-    @routes.get("/work/{identity}/package.zip")
+    @routes.get("/long-work/{identity}/package.zip")
     def taken(identity: str) -> Response:
         work = _found(bench, identity)
         if work.content is None:
