@@ -11,7 +11,17 @@ FILES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("requirements.txt", ("pyproject.toml",)),
     (
         "requirements-dev.txt",
-        ("pyproject.toml", "--extra", "cad", "--extra", "cluster", "--group", "dev", "--constraints", "requirements.txt"),
+        (
+            "pyproject.toml",
+            "--extra",
+            "cad",
+            "--extra",
+            "cluster",
+            "--group",
+            "dev",
+            "--constraints",
+            "requirements.txt",
+        ),
     ),
     ("requirements-build.txt", ("--group", "build", "--constraints", "requirements-dev.txt")),
     ("requirements-uv.txt", ("--group", "uv")),

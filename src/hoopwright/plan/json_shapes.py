@@ -249,7 +249,7 @@ KEYS: dict[str, str] = {
     "FigureRow.unit": "unit, spelt as in key names; empty for a bare number",
     "FigureRow.digits": "decimals to print",
     "FigureRow.source": "ground it stands on: the weakest among its inputs",
-    "FigureRow.band": "where it falls in 9 of 10 rings; of no width where nothing on the spread card moves it; null where none was reckoned",
+    "FigureRow.band": "where it falls in 9 of 10 rings, of no width where nothing on the spread card moves it; or null",
     "FigureRow.formula": "equation in symbols, each symbol in `inputs`; empty for a figure taken as it is",
     "FigureRow.inputs": "inputs of the formula",
     "FigureRow.note": "what has to be known with it",

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+
+import numpy as np
 
 from hoopwright.errors import NotConverged
 from hoopwright.kernels.profile import Profile
@@ -14,7 +16,7 @@ from hoopwright.plan.prove.start import Start, least_radius
 from hoopwright.process import proof_close, proof_curl, proof_roll, proof_size, proof_trim
 from hoopwright.process.proof_piece import SectionPiece, carried, piece_of, section_of
 from hoopwright.process.step import Step
-from hoopwright.process.workpiece import Seam
+from hoopwright.process.workpiece import Seam, Workpiece
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -49,9 +51,20 @@ def form(start: Start, shop: Shop, middle: Profile, strip_length_mm: float, gues
     found = find_curl(start, shop, section_of(before), middle, wanted, guess)
     curl = _curl_step(start, shop, middle, before, found.setting)
     close = proof_close.run(curl.workpiece, _close(start, shop, strip_length_mm), shop.card)
-    assert isinstance(close.workpiece, SectionPiece)
     rolled = section_of(curl.workpiece)
-    return Formed((*steps, curl, close), found.setting, close.workpiece, rolled, found.runs)
+    return Formed((*steps, curl, close), found.setting, as_welded(shop, close.workpiece), rolled, found.runs)
+
+
+def as_welded(shop: Shop, hoop: Workpiece) -> SectionPiece:
+    """The hoop that is stretched: annealed where the plan anneals it, with the shop's own prior strain where given."""
+    job, section = shop.plan.job, section_of(hoop)
+    made = "weld"
+    if job.prior_strain_log is not None:
+        section, made = section.with_plastic_strain(job.prior_strain_log.value), "prior strain as given"
+    if shop.plan.settings.route.anneal:
+        layers = np.zeros_like(section.layers)
+        section, made = replace(section, layers=layers), "anneal"
+    return carried(hoop, section, made)
 
 
 def _curl_step(start: Start, shop: Shop, middle: Profile, before: object, setting: CurlSetting) -> Step:
@@ -97,7 +110,7 @@ def _formed_in_ring(
     rolled = section_of(steps[-1].workpiece)
     ring = proof_close.out_of_rolls(rolled, start.cant_rad, strip_length_mm)
     ring, _lean = proof_close.laid(ring, operation.drawing, start.node, start.place_mm)
-    hoop = carried(steps[-1].workpiece, ring, "out of the rolls")
+    hoop = as_welded(shop, carried(steps[-1].workpiece, ring, "out of the rolls"))
     return Formed((curl, close, *steps), found.setting, hoop, rolled, found.runs)
 
 
