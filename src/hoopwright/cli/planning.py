@@ -22,12 +22,12 @@ def plan_file(
     """Plan a liner file."""
     tell = None if as_json else progress
     day = desk.paper_date(date)
-    return _shown(desk.plan_to_folder(liner, folder, rings, day, shop_folder, tell, full, prove), as_json)
+    return _shown(desk.plan_to_folder(liner, folder, rings, day, shop_folder, tell, full, prove, True), as_json)
 
 
 def plan_demo(folder: Path, as_json: bool, full: bool = False, prove: bool = False) -> int:
     """Plan the demonstration liner. Its stops are part of the demonstration, so they do not fail the command."""
-    written = desk.plan_demo(folder, None if as_json else progress, full, prove)
+    written = desk.plan_demo(folder, None if as_json else progress, full, prove, True)
     _shown(written, as_json)
     if not as_json:
         say("Everything about this liner is invented. Plan your own: hoopwright plan LINER.toml --out FOLDER")

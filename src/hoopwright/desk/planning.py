@@ -11,6 +11,7 @@ from hoopwright.design.demo import DEMO_FILES, demo_liner, demo_text
 from hoopwright.design.liner_reading import cards_folder, read_liner
 from hoopwright.design.shapes import Liner
 from hoopwright.desk.folders import checked_target, write_whole
+from hoopwright.desk.other_core import OtherCore
 from hoopwright.desk.package import DEMO_DATE, package_files
 from hoopwright.errors import HoopwrightError, InputError
 from hoopwright.findings import LEVELS, Figure, Finding
@@ -76,10 +77,12 @@ def plan_to_folder(
     progress: Progress | None = None,
     full: bool = False,
     prove: bool = False,
+    both_cores: bool = False,
 ) -> Written:
     """Plan a liner file into a folder, written whole or not at all; `full` with solids and papers of every tool.
 
-    prove : with a proof run of every ring, kept beside the liner file.
+    prove : with a proof run of every ring, kept beside the liner file. both_cores : the plate in a forked process; not
+    from a process with threads of its own.
 
     Raises
     ------
@@ -92,18 +95,24 @@ def plan_to_folder(
     liner = read_liner(path, shop_folder)
     shelf = Shelf(shop_folder or cards_folder(path))
     home = path.absolute().parent if prove else None
-    return _written(liner, shelf, folder, tuple(rings), date or dt.date.today(), progress, {}, full, home)
+    return _written(liner, shelf, folder, tuple(rings), date or dt.date.today(), progress, {}, full, home, both_cores)
 
 
-def plan_demo(folder: Path, progress: Progress | None = None, full: bool = False, prove: bool = False) -> Written:
+def plan_demo(
+    folder: Path,
+    progress: Progress | None = None,
+    full: bool = False,
+    prove: bool = False,
+    both_cores: bool = False,
+) -> Written:
     """Plan the demonstration liner; its files lie beside the plan so that they can be changed and planned again.
 
-    prove : with a proof run of every ring, kept beside the folder.
+    prove : with a proof run of every ring, kept beside the folder. both_cores : as for `plan_to_folder`.
     """
     checked_target(folder)
     sources = {f"demo/{name}": demo_text(name).encode() for name in DEMO_FILES}
     home = folder.absolute().parent if prove else None
-    return _written(demo_liner(), Shelf(), folder, (), DEMO_DATE, progress, sources, full, home)
+    return _written(demo_liner(), Shelf(), folder, (), DEMO_DATE, progress, sources, full, home, both_cores)
 
 
 def _written(
@@ -116,14 +125,38 @@ def _written(
     more: dict[str, bytes],
     full: bool = False,
     home: Path | None = None,
+    both_cores: bool = False,
 ) -> Written:
     """Plan and write; `home` is the folder of the job where its rings are to be proven."""
+    tell = progress or (lambda _: None)
+    # the press runs of a plate take as long as all the rings: they go on beside them
+    with OtherCore(_bring_in_pressing, both_cores and liner.end_plate is not None and not rings) as other:
+        return _written_beside(other, liner, shelf, folder, rings, date, tell, more, full, home)
+
+
+def _bring_in_pressing() -> None:
+    import hoopwright.desk.pressing  # noqa: F401
+
+
+def _written_beside(
+    other: OtherCore,
+    liner: Liner,
+    shelf: Shelf,
+    folder: Path,
+    rings: tuple[str, ...],
+    date: dt.date,
+    tell: Progress,
+    more: dict[str, bytes],
+    full: bool,
+    home: Path | None,
+) -> Written:
     # the drawing libraries are heavy: only a plan that is written needs them
     from hoopwright.desk.hot_build import hot_files
     from hoopwright.desk.pressing import NOTHING, pressed_files
     from hoopwright.papers.ring_files import ring_files
 
-    tell = progress or (lambda _: None)
+    # a plan of some rings is no plan of the plate, whose press runs take seconds
+    pressing = None if rings else other.ask(pressed_files, liner, Shelf(shelf.shop_folder), date, full)
     plan = planned(liner, shelf, rings, tell, home)
     files: dict[str, bytes] = {"plan.json": json_text(plan).encode()}
     for ring in plan.rings:
@@ -139,8 +172,9 @@ def _written(
             hot_stops = sum(finding.level == "stop" for finding in hot.findings)
         except HoopwrightError as refusal:
             refused.append((f"{liner.id} hot build", str(refusal)))
-    # a plan of some rings is no plan of the plate, whose press runs take seconds
-    pressed = NOTHING if rings else pressed_files(liner, shelf, date, full, tell)
+    if pressing is not None and liner.end_plate is not None:
+        tell(f"{liner.end_plate.id}: pressing")
+    pressed = NOTHING if pressing is None else pressing.result()
     files |= pressed.files
     refused += pressed.refused
     tool_stops = pressed.stops
