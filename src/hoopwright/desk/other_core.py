@@ -1,8 +1,11 @@
 """A second process that gets ready while the first one plans, then does one piece of work beside it.
 
 The CAD library takes most of a second to load, and so does planning a ring: on two cores they go side by side. Where no
-process can be forked, or there is one core, the work is done in place; so it is when it fails in the second process, so
-that every error is raised where it is asked for.
+process can be forked or started, or there is one core, the work is done in place; so it is when it fails in the second
+process, so that every error is raised where it is asked for.
+
+A forked process starts at once and has everything that is loaded; but it copies the locks of libraries that have
+threads (drawing, algebra) as they stand, and may wait for one for ever. What draws is given a fresh process.
 """
 
 from __future__ import annotations
@@ -38,19 +41,20 @@ class Asked(Generic[T]):
 
 
 class OtherCore:
-    """A forked process, ended with the block it stands in.
+    """A second process, ended with the block it stands in.
 
     Parameters
     ----------
     ready : called in it at once (what it will need is imported there). wanted : False does everything in place.
+    fresh : a new process in place of a forked one.
     """
 
-    def __init__(self, ready: Callable[[], None], wanted: bool = True) -> None:
+    def __init__(self, ready: Callable[[], None], wanted: bool = True, fresh: bool = False) -> None:
         self._line: Connection | None = None
         self._process: BaseProcess | None = None
-        able = "fork" in multiprocessing.get_all_start_methods() and (os.cpu_count() or 1) > 1
+        able = (fresh or "fork" in multiprocessing.get_all_start_methods()) and (os.cpu_count() or 1) > 1
         if wanted and able:
-            context = multiprocessing.get_context("fork")
+            context: Any = multiprocessing.get_context("spawn" if fresh else "fork")
             self._line, far = context.Pipe()
             self._process = context.Process(target=_serve, args=(far, ready), daemon=True)
             self._process.start()

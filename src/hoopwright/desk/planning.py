@@ -81,8 +81,7 @@ def plan_to_folder(
 ) -> Written:
     """Plan a liner file into a folder, written whole or not at all; `full` with solids and papers of every tool.
 
-    prove : with a proof run of every ring, kept beside the liner file. both_cores : the plate in a forked process; not
-    from a process with threads of its own.
+    prove : with a proof run of every ring, kept beside the liner file. both_cores : the plate in a second process.
 
     Raises
     ------
@@ -130,7 +129,8 @@ def _written(
     """Plan and write; `home` is the folder of the job where its rings are to be proven."""
     tell = progress or (lambda _: None)
     # the press runs of a plate take as long as all the rings: they go on beside them
-    with OtherCore(_bring_in_pressing, both_cores and liner.end_plate is not None and not rings) as other:
+    wanted = both_cores and liner.end_plate is not None and not rings
+    with OtherCore(_bring_in_pressing, wanted, fresh=True) as other:
         return _written_beside(other, liner, shelf, folder, rings, date, tell, more, full, home)
 
 
