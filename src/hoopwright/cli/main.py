@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -11,8 +10,8 @@ import typer
 
 from hoopwright import __version__
 from hoopwright.cli import book_commands, exits, sizing, way_back_commands, welding
-from hoopwright.cli.show import complain, error_as_json, say, say_json
-from hoopwright.errors import HoopwrightError
+from hoopwright.cli.options import Json, ShopFolder, finish
+from hoopwright.cli.show import say
 
 app = typer.Typer(
     name="hoopwright",
@@ -30,12 +29,6 @@ for _command in (sizing.size, sizing.choose, sizing.study):
 book_commands.add_to(app)
 way_back_commands.add_to(app)
 
-Json = Annotated[bool, typer.Option("--json", help="Say it as JSON on standard output.")]
-ShopFolder = Annotated[
-    Path | None, typer.Option("--cards", help="Folder with the shop's own cards; they rule over the built-in ones.")
-]
-
-
 Full = Annotated[
     bool,
     typer.Option(
@@ -52,19 +45,6 @@ Prove = Annotated[
         "job; tools and sizes are corrected by it.",
     ),
 ]
-
-
-def done(run: Callable[[], int], as_json: bool) -> None:
-    """Run a command; an error of the tree becomes a message and its exit code, never a traceback."""
-    try:
-        code = run()
-    except HoopwrightError as error:
-        code = exits.code_of(error)
-        if as_json:
-            say_json(error_as_json(error, code))
-        else:
-            complain(str(error))
-    raise typer.Exit(code)
 
 
 @app.callback(invoke_without_command=True)
@@ -85,7 +65,7 @@ def check(
     """Read a liner file: every fault with its line, every geometric finding, and the sections drawn."""
     from hoopwright.cli.checking import check_file
 
-    done(lambda: check_file(file, svg, cards, json), json)
+    finish(lambda: check_file(file, svg, cards, json), json)
 
 
 @app.command()
@@ -97,7 +77,7 @@ def upgrade(
     """Bring a file of an earlier format up to today's, and say what was assumed."""
     from hoopwright.cli.checking import upgrade_file
 
-    done(lambda: upgrade_file(old, out, json), json)
+    finish(lambda: upgrade_file(old, out, json), json)
 
 
 @app.command()
@@ -116,7 +96,7 @@ def plan(
     """Plan every ring: plan.json, a walk sheet (PDF) a ring, DXF of blanks, rolls and segments."""
     from hoopwright.cli.planning import plan_file
 
-    done(lambda: plan_file(liner, out, tuple(ring or ()), date, cards, json, full, prove), json)
+    finish(lambda: plan_file(liner, out, tuple(ring or ()), date, cards, json, full, prove), json)
 
 
 @app.command()
@@ -129,7 +109,7 @@ def demo(
     """Plan the demonstration liner (all data invented) and say what to look at first."""
     from hoopwright.cli.planning import plan_demo
 
-    done(lambda: plan_demo(out, json, full, prove), json)
+    finish(lambda: plan_demo(out, json, full, prove), json)
 
 
 Of = Annotated[Path | None, typer.Option("--of", help="Liner file; the demonstration liner if left out.")]
@@ -152,7 +132,7 @@ def tools(
     """Build one tool as solids (STEP, glb, STL), check it, and write its drawings."""
     from hoopwright.cli.toolmaking import tool_command
 
-    done(lambda: tool_command(tool, of, out, date, cards, json), json)
+    finish(lambda: tool_command(tool, of, out, date, cards, json), json)
 
 
 @app.command()
@@ -172,7 +152,7 @@ def paper(
     """Write one paper of one ring."""
     from hoopwright.cli.toolmaking import paper_command
 
-    done(lambda: paper_command(name, ring, of, out, date, cards, json, records), json)
+    finish(lambda: paper_command(name, ring, of, out, date, cards, json, records), json)
 
 
 History = Annotated[
@@ -196,7 +176,7 @@ def grow(
     """How the liner grows from cold to hot: every station, gaps through a start, stress at the welds."""
     from hoopwright.cli.growing import grow_file
 
-    done(lambda: grow_file(liner, out, history, drawn_hot, date, cards, json), json)
+    finish(lambda: grow_file(liner, out, history, drawn_hot, date, cards, json), json)
 
 
 @app.command()
@@ -211,7 +191,7 @@ def seal(
     """Float, clearance and leak of the washers, load and stress of their springs, worst case first."""
     from hoopwright.cli.growing import seal_file
 
-    done(lambda: seal_file(liner, out, history, date, cards, json), json)
+    finish(lambda: seal_file(liner, out, history, date, cards, json), json)
 
 
 @app.command()
@@ -226,7 +206,7 @@ def explain(
     """The working of a figure: formula, the same with numbers, inputs, and where each came from."""
     from hoopwright.cli.explaining import explain_figure
 
-    done(lambda: explain_figure(figure, of, cards, json), json)
+    finish(lambda: explain_figure(figure, of, cards, json), json)
 
 
 @app.command()
@@ -238,7 +218,7 @@ def cards(
     """The shelf of cards, or one card with every figure and its source."""
     from hoopwright.cli.carding import show_cards
 
-    done(lambda: show_cards(name, folder, json), json)
+    finish(lambda: show_cards(name, folder, json), json)
 
 
 @app.command()
@@ -262,7 +242,7 @@ def tensile(
     from hoopwright.cli.carding import Test, enter_tests
 
     test = Test(tuple(files), tuple(direction or ()), width, thickness, gauge)
-    done(lambda: enter_tests(test, card, entered_by, based_on, cast, folder, overwrite, json), json)
+    finish(lambda: enter_tests(test, card, entered_by, based_on, cast, folder, overwrite, json), json)
 
 
 @app.command()
@@ -284,7 +264,7 @@ def serve(
     """Open the page: at the desk, at the press, in the inspection room."""
     from hoopwright.cli.serving import serve_job
 
-    done(lambda: serve_job(folder, host, port, tuple(name or ()), certificate, key, new_token), False)
+    finish(lambda: serve_job(folder, host, port, tuple(name or ()), certificate, key, new_token), False)
 
 
 def main(arguments: list[str] | None = None) -> Any:

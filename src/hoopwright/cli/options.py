@@ -23,6 +23,9 @@ Records = Annotated[
 ]
 By = Annotated[str | None, typer.Option("--by", help="Who writes; else HOOPWRIGHT_BY, else the name at this machine.")]
 Why = Annotated[str, typer.Option("--why", help="The reason, for the journal.")]
+ShopFolder = Annotated[
+    Path | None, typer.Option("--cards", help="Folder with the shop's own cards; they rule over the built-in ones.")
+]
 Out = Annotated[Path | None, typer.Option("--out", help="Folder for the papers.")]
 Day = Annotated[str | None, typer.Option("--date", help="Date to print on the papers, as 2031-03-01.")]
 

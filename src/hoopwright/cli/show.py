@@ -6,12 +6,38 @@ import dataclasses
 import json
 import math
 import sys
-from collections.abc import Iterable, Mapping
-from typing import Any
+from collections.abc import Iterable, Mapping, Sequence
+from pathlib import Path
+from typing import Any, Protocol
 
+from hoopwright.cli import exits
 from hoopwright.errors import FileFaults, HoopwrightError, InputError
 from hoopwright.findings import Figure, Finding
 from hoopwright.papers.numbers import band_text, figure_text, with_unit
+
+
+class Report(Protocol):
+    """What a command that writes papers gets from the desk."""
+
+    @property
+    def sentence(self) -> str:
+        """The answer in one sentence."""
+
+    @property
+    def figures(self) -> Sequence[Figure]:
+        """Figures behind it."""
+
+    @property
+    def findings(self) -> Sequence[Finding]:
+        """What is found, gravest first."""
+
+    @property
+    def files(self) -> Sequence[Path]:
+        """Files written; empty where no folder was named."""
+
+    @property
+    def stops(self) -> int:
+        """How many findings say stop."""
 
 
 def say(text: str = "") -> None:
@@ -73,6 +99,23 @@ def plain(thing: Any) -> Any:
 def say_json(thing: Any) -> None:
     """The thing as JSON on standard output."""
     say(json.dumps(plain(thing), indent=2, ensure_ascii=False, allow_nan=False))
+
+
+def report_shown(report: Report, as_json: bool, caution: str) -> int:
+    """A report as lines or JSON, its files and the caution of its trade; the exit code."""
+    code = exits.STOPPED if report.stops else exits.DONE
+    if as_json:
+        say_json(report)
+        return code
+    say(report.sentence)
+    for figure in report.figures:
+        say(figure_line(figure))
+    for line in finding_lines(report.findings):
+        say(line)
+    for path in report.files:
+        say(f"written: {path}")
+    say(caution)
+    return code
 
 
 def error_as_json(error: HoopwrightError, code: int) -> dict[str, Any]:

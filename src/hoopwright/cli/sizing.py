@@ -8,14 +8,11 @@ from typing import Annotated
 import typer
 
 from hoopwright.cli import exits
-from hoopwright.cli.show import complain, figure_line, finding_lines, progress, say, say_json
+from hoopwright.cli.options import Json, ShopFolder, finish
+from hoopwright.cli.show import complain, progress, report_shown, say, say_json
 
 Ring = Annotated[str, typer.Argument(help="Number of the ring, such as HD-402.")]
 Of = Annotated[Path | None, typer.Option("--of", help="Liner file; the demonstration liner if left out.")]
-Cards = Annotated[
-    Path | None, typer.Option("--cards", help="Folder with the shop's own cards; they rule over the built-in ones.")
-]
-Json = Annotated[bool, typer.Option("--json", help="Say it as JSON on standard output.")]
 Waves = Annotated[
     list[str] | None,
     typer.Option(
@@ -40,43 +37,29 @@ def size(
     seam_strength: Strength = None,
     errors: Errors = None,
     date: Annotated[str | None, typer.Option("--date", help="Date to print on the sheet, as 2031-03-01.")] = None,
-    cards: Cards = None,
+    cards: ShopFolder = None,
     json: Json = False,
 ) -> None:
     """The ring through its hits on real segments: sizes, roundness, strain, pressure, pull; sheet and pictures."""
-    from hoopwright.cli.main import done
     from hoopwright.desk.planning import paper_date
     from hoopwright.desk.sizing import incoming_of, planned, size_ring
 
     def run() -> int:
         incoming = incoming_of(tuple(wave or ()), seam_at, seam_zone, seam_strength, errors)
         report = size_ring(planned(ring, of, cards), incoming, out, paper_date(date))
-        code = exits.STOPPED if report.stops else exits.DONE
-        if json:
-            say_json(report)
-            return code
-        say(report.sentence)
-        for figure in report.figures:
-            say(figure_line(figure))
-        for line in finding_lines(report.findings):
-            say(line)
-        for path in report.files:
-            say(f"written: {path}")
-        say(CAUTION)
-        return code
+        return report_shown(report, json, CAUTION)
 
-    done(run, json)
+    finish(run, json)
 
 
 def choose(
     ring: Ring,
     of: Of = None,
     out: Annotated[Path | None, typer.Option("--out", help="Folder for table and picture.")] = None,
-    cards: Cards = None,
+    cards: ShopFolder = None,
     json: Json = False,
 ) -> None:
     """Which segments and hits: count, edges, radius turned to, stretch, hits, index, seam; best first with reasons."""
-    from hoopwright.cli.main import done
     from hoopwright.desk.choosing import choose_set
     from hoopwright.desk.sizing import planned
 
@@ -101,7 +84,7 @@ def choose(
             say(f"written: {path}")
         return exits.DONE
 
-    done(run, json)
+    finish(run, json)
 
 
 def study(
@@ -123,11 +106,10 @@ def study(
     ] = None,
     wave: Waves = None,
     seam_at: SeamAt = None,
-    cards: Cards = None,
+    cards: ShopFolder = None,
     json: Json = False,
 ) -> None:
     """How rings scatter over the spread card: shares inside the limits, and which input matters most."""
-    from hoopwright.cli.main import done
     from hoopwright.desk.sizing import incoming_of, planned
     from hoopwright.desk.studying import StudyPlan, study_ring
 
@@ -153,4 +135,4 @@ def study(
             say(f"written: {path}")
         return exits.DONE
 
-    done(run, json)
+    finish(run, json)

@@ -7,19 +7,14 @@ from typing import Annotated
 
 import typer
 
-from hoopwright.cli import exits
-from hoopwright.cli.show import figure_line, finding_lines, say, say_json
+from hoopwright.cli.options import Day, Json, ShopFolder, finish
+from hoopwright.cli.show import Report, report_shown, say
 
 app = typer.Typer(
     no_args_is_help=True, rich_markup_mode=None, help="The seam: setting, trials, fit-up, coupons, lot, laps."
 )
 
-Json = Annotated[bool, typer.Option("--json", help="Say it as JSON on standard output.")]
-ShopFolder = Annotated[
-    Path | None, typer.Option("--cards", help="Folder with the shop's own cards; they rule over the built-in ones.")
-]
 Out = Annotated[Path | None, typer.Option("--out", help="Folder for the papers; written whole or not at all.")]
-Day = Annotated[str | None, typer.Option("--date", help="Date to print on the papers, as 2031-03-01.")]
 Material = Annotated[str, typer.Option("--material", help="Alloy card of the sheet.")]
 Thickness = Annotated[float, typer.Option("--thickness", help="Sheet thickness, mm.")]
 Machine = Annotated[str, typer.Option("--machine", help="Machine cards, by their common first word.")]
@@ -31,29 +26,8 @@ CAUTION = (
 )
 
 
-def _done(run: object, as_json: bool) -> None:
-    from hoopwright.cli.main import done
-
-    done(run, as_json)  # type: ignore[arg-type]
-
-
-def _shown(report: object, as_json: bool) -> int:
-    from hoopwright.desk.weld import WeldReport
-
-    assert isinstance(report, WeldReport)
-    code = exits.STOPPED if report.stops else exits.DONE
-    if as_json:
-        say_json(report)
-        return code
-    say(report.sentence)
-    for figure in report.figures:
-        say(figure_line(figure))
-    for line in finding_lines(report.findings):
-        say(line)
-    for path in report.files:
-        say(f"written: {path}")
-    say(CAUTION)
-    return code
+def _shown(report: Report, as_json: bool) -> int:
+    return report_shown(report, as_json, CAUTION)
 
 
 @app.command()
@@ -93,7 +67,7 @@ def setting(
         report = weld_setting(sheet, wanted, sections, check, worked, out, paper_date(date), radius, not inside, read)
         return _shown(report, json)
 
-    _done(run, json)
+    finish(run, json)
 
 
 @app.command()
@@ -124,7 +98,7 @@ def trials(
                 say(f"trial {number}: {p:.0f} W, {v:.1f} mm/s, focus {z:+.2f} mm, gap {g:.3f} mm")
         return _shown(report, json)
 
-    _done(run, json)
+    finish(run, json)
 
 
 @app.command()
@@ -140,7 +114,7 @@ def angle(
     """How much a welded hoop is bent at its seam, from its roundness trace before sizing; seam card."""
     from hoopwright.desk.weld_fit import weld_angle
 
-    _done(lambda: _shown(weld_angle(trace, radius, material, thickness, cards, out), json), json)
+    finish(lambda: _shown(weld_angle(trace, radius, material, thickness, cards, out), json), json)
 
 
 @app.command()
@@ -164,7 +138,7 @@ def coupons(
         sheet = Sheet(material, thickness, part, cards=cards)
         return _shown(weld_coupons(sheet, scatter / 100.0, ratio, power, out, paper_date(date)), json)
 
-    _done(run, json)
+    finish(run, json)
 
 
 @app.command()
@@ -190,7 +164,7 @@ def qualify(
         sheet = Sheet(material, thickness, part, limits=limits, cards=cards)
         return _shown(weld_qualify(sheet, tensile, lives, design, hardness, out, paper_date(date)), json)
 
-    _done(run, json)
+    finish(run, json)
 
 
 @app.command("fit-up")
@@ -218,7 +192,7 @@ def fit_up(
         asked = FitUpAsked(level_of(level), spot, *read, ends)
         return _shown(weld_fit_up(liner, ring, asked, cards, out, paper_date(date)), json)
 
-    _done(run, json)
+    finish(run, json)
 
 
 @app.command()
@@ -260,7 +234,7 @@ def lot(
             weld_lot(file, name, thickness, cut_length, limits, cards, out, day, retest, specified, material), json
         )
 
-    _done(run, json)
+    finish(run, json)
 
 
 @app.command()
@@ -277,7 +251,7 @@ def learn(
     """What the lots of the records have shown of a seam: shrinkage, strength, mismatch; its card for the plans."""
     from hoopwright.desk.weld_records import weld_learn
 
-    _done(lambda: _shown(weld_learn(records, material, thickness, procedure, limits, cards, out), json), json)
+    finish(lambda: _shown(weld_learn(records, material, thickness, procedure, limits, cards, out), json), json)
 
 
 @app.command()
@@ -301,4 +275,4 @@ def assembly(
         aft = datum_is_aft(datum)
         return _shown(weld_assembly(liner, free_length, joint, aft, cards, out, paper_date(date), heights), json)
 
-    _done(run, json)
+    finish(run, json)

@@ -15,7 +15,7 @@ from hoopwright.plan.ring_plan import RingPlan
 
 @dataclass(frozen=True, slots=True)
 class ChoiceRow:
-    """One choice, its figures in the units of their names, what limits it passes, and why it stands where it does."""
+    """One choice, its figures in the units of their names, the limits it goes beyond, and why it stands there."""
 
     place: int
     words: str
@@ -37,7 +37,7 @@ class ChoiceRow:
     edge_pressure_MPa: float
     cuts: int
     rocking_stiffness: float
-    passes: tuple[str, ...]
+    limits_exceeded: tuple[str, ...]
     reason: str
 
 
@@ -105,7 +105,7 @@ def _row(place: int, ranked: Ranked) -> ChoiceRow:
         edge_pressure_MPa=one.edge_pressure_MPa,
         cuts=option.cuts,
         rocking_stiffness=one.rocking,
-        passes=ranked.fails,
+        limits_exceeded=ranked.fails,
         reason=ranked.reason,
     )
 

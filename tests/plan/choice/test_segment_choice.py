@@ -51,7 +51,7 @@ def test_best_keeps_all_and_costs_least(choice: Choice) -> None:
     assert order == sorted(order)
     assert all(row.reason.endswith(".") for row in choice.ranked)
     sharp = next(row for row in choice.ranked if row.weighed.option.edge_radius_mm == 0.5)
-    assert "edge pressure" in sharp.fails and sharp.reason.startswith("passes 1 limit")
+    assert "edge pressure" in sharp.fails and sharp.reason.startswith("goes beyond 1 limit")
 
 
 def test_more_segments_are_rounder_and_rock_more(choice: Choice) -> None:

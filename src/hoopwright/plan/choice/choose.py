@@ -122,7 +122,7 @@ def in_order(job: RingJob, reckoning: Reckoning, weighed: list[Weighed]) -> list
 def _reason(one: Weighed, fails: tuple[str, ...], ordered: list[tuple[Weighed, tuple[str, ...]]]) -> str:
     option = one.option
     if fails:
-        return f"passes {len(fails)} limit{'s' if len(fails) > 1 else ''}: {', '.join(fails)}."
+        return f"goes beyond {len(fails)} limit{'s' if len(fails) > 1 else ''}: {', '.join(fails)}."
     best = ordered[0][0]
     if one is best:
         fewer = [row for row in ordered if row[0].option.cuts < option.cuts]
