@@ -18,7 +18,8 @@ from hoopwright.desk.paper_names import PAPER_NAMES
 from hoopwright.plan.liner_plan import plan_liner
 from hoopwright.plan.liner_tools import tools_of_liner
 from hoopwright.plan.ring_plan import plan_ring
-from hoopwright.plan.ring_tools import RingTools, tool_room_shelf, tools_of
+from hoopwright.plan.ring_tools import RingTools, tools_of
+from hoopwright.plan.tool_making import tool_room_shelf
 from hoopwright.tools.tool_solids import solids_of
 
 pytestmark = pytest.mark.bench

@@ -14,7 +14,7 @@ from hoopwright.papers.press.files import plan_papers, tool_papers
 from hoopwright.papers.press.pictures import hole_places, sheet_outline
 from hoopwright.plan.plate.plate_plan import PlatePlan
 from hoopwright.plan.plate.plate_tools import PlateTools, plate_tools
-from hoopwright.plan.ring_tools import tool_room_shelf
+from hoopwright.plan.tool_making import tool_room_shelf
 
 DAY = dt.date(2031, 3, 1)
 

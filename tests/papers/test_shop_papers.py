@@ -35,7 +35,8 @@ from hoopwright.papers.tables_xlsx import Formula, put, tables_xlsx
 from hoopwright.plan.liner_plan import plan_liner
 from hoopwright.plan.liner_tools import LinerTools, tools_of_liner
 from hoopwright.plan.ring_plan import plan_ring
-from hoopwright.plan.ring_tools import RingTools, pull_never_above_kN, tool_room_shelf, tools_of
+from hoopwright.plan.ring_tools import RingTools, pull_never_above_kN, tools_of
+from hoopwright.plan.tool_making import tool_room_shelf
 
 sys.path.insert(0, str(FilePath(__file__).parent.parent / "tools"))
 from demo_tools import tools

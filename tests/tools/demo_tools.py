@@ -6,7 +6,8 @@ from functools import cache
 
 from hoopwright.design.demo import demo_liner
 from hoopwright.plan.ring_plan import RingPlan, plan_ring
-from hoopwright.plan.ring_tools import RingTools, tool_room_shelf, tools_of
+from hoopwright.plan.ring_tools import RingTools, tools_of
+from hoopwright.plan.tool_making import tool_room_shelf
 from hoopwright.tools.tool_solids import ToolSolids, solids_of
 
 

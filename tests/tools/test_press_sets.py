@@ -12,7 +12,7 @@ from hoopwright.findings import Check
 from hoopwright.kernels.profile_build import from_corners
 from hoopwright.plan.plate.plate_plan import PlatePlan
 from hoopwright.plan.plate.plate_tools import PlateTools, checked_tool, plate_tools
-from hoopwright.plan.ring_tools import tool_room_shelf
+from hoopwright.plan.tool_making import tool_room_shelf
 from hoopwright.tools import solids
 from hoopwright.tools.press_set import pillar_places, scalloped_volume
 from hoopwright.tools.press_set_checks import check_flanges, check_pads

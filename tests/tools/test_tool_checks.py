@@ -13,8 +13,9 @@ from demo_tools import plan, solids, tools
 
 from hoopwright.errors import GeometryError, HoopwrightError, InputError
 from hoopwright.plan.ring_plan import plan_ring
-from hoopwright.plan.ring_tools import liner_pin, made_pin, tool_room_shelf, tools_of
+from hoopwright.plan.ring_tools import liner_pin, tools_of
 from hoopwright.plan.shelf import Shelf
+from hoopwright.plan.tool_making import made_pin, tool_room_shelf
 from hoopwright.tools import solids as cad
 from hoopwright.tools.roll_body import keyway_for
 from hoopwright.tools.roll_checks import check_rolls

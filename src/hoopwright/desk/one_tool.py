@@ -101,7 +101,8 @@ def make_tool(
         ring, kind = _ring_and_kind(tool, liner)
         from hoopwright.desk.solid_files import solid_files
         from hoopwright.plan.ring_plan import plan_ring
-        from hoopwright.plan.ring_tools import tool_room_shelf, tools_of
+        from hoopwright.plan.ring_tools import tools_of
+        from hoopwright.plan.tool_making import tool_room_shelf
 
         made = tools_of(plan_ring(liner, ring, shelf), tool_room_shelf(shelf.shop_folder))
         solids = other.ask(solid_files, made.forms, kind, day)
@@ -202,7 +203,8 @@ def make_paper(
     from hoopwright.papers.shop.kit import paper_pdf, title_of
     from hoopwright.papers.shop.register import paper_of
     from hoopwright.plan.ring_plan import plan_ring
-    from hoopwright.plan.ring_tools import tool_room_shelf, tools_of
+    from hoopwright.plan.ring_tools import tools_of
+    from hoopwright.plan.tool_making import tool_room_shelf
 
     if name not in PAPER_NAMES:
         raise InputError("paper", name, "", f"one of {', '.join(PAPER_NAMES)}", "name one of these")

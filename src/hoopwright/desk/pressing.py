@@ -13,8 +13,8 @@ from hoopwright.findings import Check, Finding
 from hoopwright.plan.plate.as_json import plate_text
 from hoopwright.plan.plate.plate_plan import PlatePlan, plan_plate
 from hoopwright.plan.plate.plate_tools import PlateTools, checked_tool, plate_tools
-from hoopwright.plan.ring_tools import tool_room_shelf
 from hoopwright.plan.shelf import Shelf
+from hoopwright.plan.tool_making import tool_room_shelf
 
 
 @dataclass(frozen=True, slots=True)

@@ -278,7 +278,7 @@ def _sector_figures(
     cut: Sector,
     length: float,
 ) -> list[Figure]:
-    line, limits = reckoning.line, job.limits
+    line = reckoning.line
     walk = Source("derived", "least spread of hoop strain, scale by the walk")
     drawn = [line.base_mm / abs(line.slope), (line.base_mm + line.slope * line.developed_mm) / abs(line.slope)]
     base = Input("a", "radius of the closed blank at the forward edge", line.base_mm, "mm", walk)
@@ -317,10 +317,18 @@ def _sector_figures(
         reckoned(job.identity(f"blank/{word}"), name, value, unit, formula, *given, digits=digits, note=remark)
         for word, name, value, unit, formula, given, digits, remark in rows
     ]
+    return [*figures, *_sector_as_cut(job, ends, turn, cut, length, walk), width]
+
+
+def _sector_as_cut(
+    job: RingJob, ends: tuple[float, float], turn: float, cut: Sector, length: float, walk: Source
+) -> list[Figure]:
+    """Sizes of the sector with its trims and allowances."""
+    limits = job.limits
     edge, end = limits.edge_trim_mm.as_input("w"), limits.end_trim_mm.as_input("e")
     shrink = limits.weld_shrink_mm.as_input("s")
     big, small = (Input(f"R_{k}", f"slant radius, {k}", v, "mm", walk) for k, v in (("o", max(ends)), ("i", min(ends))))
-    figures += [
+    return [
         reckoned(
             job.identity("blank/outer-slant-cut"),
             "outer slant radius as cut",
@@ -364,6 +372,4 @@ def _sector_figures(
             shrink,
             digits=1,
         ),
-        width,
     ]
-    return figures

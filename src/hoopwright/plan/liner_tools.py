@@ -9,15 +9,8 @@ from pathlib import Path
 from hoopwright.errors import HoopwrightError
 from hoopwright.findings import Finding
 from hoopwright.plan.liner_plan import LinerPlan
-from hoopwright.plan.ring_tools import (
-    MadeTool,
-    RingTools,
-    ToolRoomShelf,
-    liner_pin,
-    made_pin,
-    tool_room_shelf,
-    tools_of,
-)
+from hoopwright.plan.ring_tools import RingTools, liner_pin, tools_of
+from hoopwright.plan.tool_making import MadeTool, ToolRoomShelf, made_pin, tool_room_shelf
 from hoopwright.tools.schedule import ToolPlan, plan_tools
 from hoopwright.tools.taper_pin import PinForm
 

@@ -4,72 +4,43 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from pathlib import Path
 
 import numpy as np
 
-from hoopwright.cards.machines import Furnace
-from hoopwright.cards.shop import tool_room
-from hoopwright.cards.tool_steel import ToolSteel, tool_steel
 from hoopwright.cards.toolroom import ToolRoom
 from hoopwright.design.shapes import Liner
 from hoopwright.errors import InputError
 from hoopwright.findings import Finding
 from hoopwright.kernels.profile import Profile
-from hoopwright.kernels.profile_integrals import line_moments
 from hoopwright.plan.ring_plan import RingPlan
 from hoopwright.plan.sizing_set import inside_of
+from hoopwright.plan.tool_making import (
+    MadeTool,
+    ToolRoomShelf,
+    made_base,
+    made_plug,
+    made_rolls,
+    made_set,
+    made_spacers,
+    made_weld,
+)
 from hoopwright.tools.bands import BandForm
-from hoopwright.tools.base import THICKNESS, BaseForm, base_form
+from hoopwright.tools.base import base_form
 from hoopwright.tools.fixtures import WeldFixture
-from hoopwright.tools.hardening import HardeningOrder, hardening_order
-from hoopwright.tools.roll_body import RollForm, RollSet, roll_set
+from hoopwright.tools.roll_body import RollSet, roll_set
 from hoopwright.tools.segment_body import BAND_DEPTH, BAND_WIDTH, LEVEL, NECK, SHOULDER, SetForm, set_form
 from hoopwright.tools.set_checks import SetParts
-from hoopwright.tools.spacers import SpacerForm, spacer_form
-from hoopwright.tools.stock import Stock, stock_of
+from hoopwright.tools.spacers import spacer_form
 from hoopwright.tools.strip_run import strip_passes
 from hoopwright.tools.taper_pin import PinForm
-from hoopwright.tools.tool_cost import Amounts, Cost, Work, cost_of, plain_works, plate_works, roll_works, set_works
-from hoopwright.tools.tool_life import ToolLife, tool_life
 from hoopwright.tools.tool_solids import ToolForms
 from hoopwright.tools.trim_plug import PlugForm, plug_form
 from hoopwright.tools.wire_path import WirePath, wire_path
 
-ROLL_STEEL, PIN_STEEL = "T30402", "T20813"
 BORE_SHARE = 0.5
 """Taper bore at the base as a share of the liner's least ring radius (common practice, no source)."""
-BASE_HRC, PIN_HRC = (46.0, 50.0), (48.0, 52.0)
-"""Hardness of base and pin (common practice, no source). [HRC]"""
 ENDS_MM, WALL_MM = 36.0, 14.5
 """Height that trims, shoulder and neck add to a ring; metal from bore to profile, groove of the upper band in it."""
-
-
-@dataclass(frozen=True, slots=True)
-class ToolRoomShelf:
-    """Cards that making tools needs."""
-
-    room: ToolRoom
-    rolls: ToolSteel
-    pins: ToolSteel
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class MadeTool:
-    """One tool as the tool room makes it.
-
-    works : its route. stock, order : None where it is not turned, not hardened.
-    """
-
-    id: str
-    kind: str
-    works: tuple[Work, ...]
-    amounts: Amounts
-    cost: Cost
-    stock: Stock | None = None
-    order: HardeningOrder | None = None
-    life: ToolLife | None = None
-    pieces: int = 1
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -96,13 +67,6 @@ class RingTools:
     def tool(self, tool_id: str) -> MadeTool:
         """A tool by number. Raises KeyError where there is none."""
         return next(t for t in self.made if t.id == tool_id)
-
-
-def tool_room_shelf(shop_folder: Path | None = None) -> ToolRoomShelf:
-    """The cards, the shop's own before ours."""
-    return ToolRoomShelf(
-        tool_room(shop_folder=shop_folder), tool_steel(ROLL_STEEL, shop_folder), tool_steel(PIN_STEEL, shop_folder)
-    )
 
 
 def shared_bore(liner: Liner, half_angle_rad: float) -> float:
@@ -155,12 +119,12 @@ def tools_of(plan: RingPlan, shelf: ToolRoomShelf) -> RingTools:
     weld = WeldFixture(f"{ring}-W", _hoop_middle(plan), plan.job.thickness_mm.value)
     wire = wire_path(form, plan.job.machines.wire, shelf.room)
     made = (
-        _made_rolls(plan, rolls, shelf),
-        _made_set(plan, parts, wire, shelf),
-        _made_base(parts.base, shelf, plan.job.machines.furnace),
-        _made_spacers(parts.spacer, shelf),
-        _made_plug(plug, shelf),
-        _made_weld(weld, shelf),
+        made_rolls(plan, rolls, shelf),
+        made_set(plan, parts, wire, control_radii_of(plan), shelf),
+        made_base(parts.base, shelf, plan.job.machines.furnace),
+        made_spacers(parts.spacer, shelf),
+        made_plug(plug, shelf),
+        made_weld(weld, shelf),
     )
     findings = [
         f for t in made for f in (*(t.stock.findings if t.stock else ()), *(t.order.findings if t.order else ()))
@@ -231,87 +195,6 @@ def _hoop_middle(plan: RingPlan) -> Profile:
     return plan.job.section.moved(0.0, round(lift, 3))
 
 
-def _roll_radii(form: RollForm) -> tuple[tuple[str, float], ...]:
-    _, least, _, largest = form.contour.bounds
-    which = form.name.rpartition(" ")[0].rpartition(" ")[2]
-    return (f"{which} roll, least", least), (f"{which} roll, largest", largest)
-
-
-def _hardness(low: float, high: float) -> str:
-    return f"{low:g} to {high:g}"
-
-
-def _turned_cm3(stock: Stock, volume_mm3: float) -> float:
-    return max(0.0, math.pi / 4.0 * stock.bar_diameter_mm**2 * stock.bar_length_mm - volume_mm3) * 1e-3
-
-
-def _face_cm2(contour: Profile) -> float:
-    return 2.0 * math.pi * line_moments(contour).y * 1e-2
-
-
-def _made_rolls(plan: RingPlan, rolls: RollSet, shelf: ToolRoomShelf) -> MadeTool:
-    room, steel, tool = shelf.room, shelf.rolls, f"{plan.job.ring.id}-R"
-    both = (rolls.inner, rolls.outer)
-    outer, length = max(r.section.bounds[3] for r in both), max(r.length_mm for r in both)
-    stock = stock_of(tool, (*_roll_radii(rolls.inner), *_roll_radii(rolls.outer)), outer, length, steel, room)
-    hardness = (room.roll_hardness_low_HRC.value, room.roll_hardness_high_HRC.value)
-    mass = sum(r.volume_mm3 for r in both) * steel.density_kg_per_m3.value * 1e-9
-    order = hardening_order(
-        tool,
-        2,
-        mass,
-        (2.0 * outer, 2.0 * outer, length),
-        hardness,
-        "on both end faces, clear of the bore",
-        steel,
-        plan.job.machines.furnace,
-    )
-    amounts = Amounts(
-        sum(_turned_cm3(stock, r.volume_mm3) for r in both),
-        sum(_face_cm2(r.contour) for r in both),
-        0.0,
-        2.0 * stock.bar_mass_kg,
-    )
-    works = roll_works(amounts, room, _hardness(*hardness))
-    closest = plan.job.machines.roll.centre_distance_min_mm.value
-    left = 0.5 * (2.0 * rolls.pair.pitch_radius_mm - closest)
-    life = tool_life(room, min(r.wall_mm for r in both), left)
-    return MadeTool(tool, "roll pair", works, amounts, cost_of(works, amounts, room), stock, order, life, 2)
-
-
-def _made_set(plan: RingPlan, parts: SetParts, wire: WirePath, shelf: ToolRoomShelf) -> MadeTool:
-    room, steel, form = shelf.room, shelf.rolls, parts.form
-    section = form.section
-    radii = tuple((name, value) for name, value in control_radii_of(plan))
-    stock = stock_of(form.name, radii, section.bounds[3], form.height_mm + form.tongue.depth_mm, steel, room)
-    hardness = (room.segment_hardness_low_HRC.value, room.segment_hardness_high_HRC.value)
-    mass = form.blank_volume_mm3 * steel.density_kg_per_m3.value * 1e-9
-    order = hardening_order(
-        form.name,
-        1,
-        mass,
-        (2.0 * section.bounds[3], 2.0 * section.bounds[3], form.height_mm + form.tongue.depth_mm),
-        hardness,
-        f"on the base of segments 1 and {1 + form.count // 2}",
-        steel,
-        plan.job.machines.furnace,
-    )
-    amounts = Amounts(
-        _turned_cm3(stock, form.blank_volume_mm3), _face_cm2(form.profile), wire.face_area_cm2, stock.bar_mass_kg
-    )
-    works = set_works(amounts, room, _hardness(*hardness), form.slot_mm, form.count)
-    return MadeTool(
-        form.name,
-        "segment set",
-        works,
-        amounts,
-        cost_of(works, amounts, room),
-        stock,
-        order,
-        tool_life(room, form.wall_mm),
-    )
-
-
 def control_radii_of(plan: RingPlan) -> tuple[tuple[str, float], ...]:
     """Segment radius at every control size, and the largest and smallest of the profile."""
     found: dict[str, float] = {}
@@ -320,60 +203,6 @@ def control_radii_of(plan: RingPlan) -> tuple[tuple[str, float], ...]:
         if place != figure.identity:
             found.setdefault(place, figure.value)
     return tuple(found.items())
-
-
-def _simple(
-    tool: str, kind: str, amounts: Amounts, room: ToolRoom, order: HardeningOrder | None = None, pieces: int = 1
-) -> MadeTool:
-    hardness = _hardness(*order.hardness_HRC) if order is not None else ""
-    works = plain_works(amounts, room, kind, hardness)
-    return MadeTool(tool, kind, works, amounts, cost_of(works, amounts, room), None, order, None, pieces)
-
-
-def _round_bar(radius: float, length: float, volume: float, ground: float, steel: ToolSteel) -> Amounts:
-    bar = math.pi * (radius + 1.5) ** 2 * (length + 3.0)
-    return Amounts((bar - volume) * 1e-3, ground, 0.0, bar * steel.density_kg_per_m3.value * 1e-9)
-
-
-def _mass(volume: float, steel: ToolSteel) -> float:
-    return volume * steel.density_kg_per_m3.value * 1e-9
-
-
-def _made_base(base: BaseForm, shelf: ToolRoomShelf, furnace: Furnace) -> MadeTool:
-    top = math.pi * (base.radius_mm**2 - base.bore_mm**2) * 1e-2
-    amounts = _round_bar(base.radius_mm, THICKNESS, base.volume_mm3, top, shelf.pins)
-    size = (2.0 * base.radius_mm, 2.0 * base.radius_mm, THICKNESS)
-    mass = _mass(base.volume_mm3, shelf.pins)
-    order = hardening_order(base.name, 1, mass, size, BASE_HRC, "on the underside", shelf.pins, furnace)
-    return _simple(base.name, "base", amounts, shelf.room, order)
-
-
-def _made_spacers(spacer: SpacerForm, shelf: ToolRoomShelf) -> MadeTool:
-    face = spacer.height_mm * (spacer.to_mm - spacer.from_mm) * 1e-2
-    amounts = Amounts(0.0, 2.0 * face * spacer.count, 0.0, _mass(spacer.count * spacer.volume_mm3, shelf.pins))
-    works = plate_works(amounts, shelf.room, f"{spacer.count} spacers", shelf.room.spacer_tolerance_mm.value)
-    cost = cost_of(works, amounts, shelf.room)
-    return MadeTool(f"{spacer.name}s", "set of spacers", works, amounts, cost, pieces=spacer.count)
-
-
-def _made_plug(plug: PlugForm, shelf: ToolRoomShelf) -> MadeTool:
-    x0, _, x1, y1 = plug.section.bounds
-    sleeve = _round_bar(y1, x1 - x0, plug.volume_mm3, _face_cm2(plug.contour), shelf.pins)
-    a0, _, a1, b1 = plug.arbor_section.bounds
-    arbor = _round_bar(b1, a1 - a0, plug.arbor_volume_mm3, _face_cm2(plug.arbor_section), shelf.pins)
-    amounts = Amounts(
-        sleeve.turned_cm3 + arbor.turned_cm3,
-        sleeve.ground_cm2 + arbor.ground_cm2,
-        0.0,
-        sleeve.steel_kg + arbor.steel_kg,
-    )
-    return _simple(plug.name, "trim plug", amounts, shelf.room, pieces=2)
-
-
-def _made_weld(weld: WeldFixture, shelf: ToolRoomShelf) -> MadeTool:
-    volume = weld.backing_volume_mm3 + weld.clamp_volume_mm3
-    amounts = Amounts(volume * 1e-3, 0.0, 0.0, 2.0 * _mass(volume, shelf.pins))
-    return _simple(weld.name, "weld bars", amounts, shelf.room, pieces=2)
 
 
 def liner_pin(tools: tuple[RingTools, ...], liner: Liner) -> PinForm:
@@ -395,16 +224,6 @@ def liner_pin(tools: tuple[RingTools, ...], liner: Liner) -> PinForm:
         max(p.height_mm for p in pins),
         max(p.pull_N for p in pins),
     )
-
-
-def made_pin(pin: PinForm, shelf: ToolRoomShelf, furnace: Furnace) -> MadeTool:
-    """How the pin is made."""
-    x0, _, x1, y1 = pin.section.bounds
-    ground = math.pi * (pin.small_end_mm + pin.large_end_mm) * (x1 - x0) * 1e-2
-    amounts = _round_bar(y1, x1 - x0, pin.volume_mm3, ground, shelf.pins)
-    size, mass = (x1 - x0, 2.0 * y1, 2.0 * y1), _mass(pin.volume_mm3, shelf.pins)
-    order = hardening_order(pin.name, 1, mass, size, PIN_HRC, "on the head", shelf.pins, furnace)
-    return _simple(pin.name, "taper pin", amounts, shelf.room, order)
 
 
 def pull_never_above_kN(plan: RingPlan) -> float:

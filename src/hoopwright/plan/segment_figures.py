@@ -42,10 +42,20 @@ def segment_figures(
     job: RingJob, reckoning: Reckoning, surface: SegmentContour, segments: SegmentSet, travel: Figure
 ) -> list[Figure]:
     """Everything about the set but its radii."""
-    place, limits, better = job.identity("segments"), job.limits, segments.needed.better
-    given = ground_of(job)
-    clearance = limits.load_clearance_mm.as_input("c")
-    count = reckoned(
+    count = _count(job, segments)
+    n = count.as_input("N")
+    return [
+        count,
+        travel,
+        *_passages(job, reckoning, segments),
+        *_slot(job, reckoning, segments, travel, n),
+        *_cutting(job, reckoning, surface, segments, n),
+    ]
+
+
+def _count(job: RingJob, segments: SegmentSet) -> Figure:
+    place, limits = job.identity("segments"), job.limits
+    return reckoned(
         f"{place}/count",
         "segments",
         float(segments.count),
@@ -63,7 +73,12 @@ def segment_figures(
         digits=0,
         note="; ".join(f"{n}: travel {t:g}, slot {w:.1f}, flat {f:.3f}" for n, t, w, f in segments.weighed),
     )
-    n = count.as_input("N")
+
+
+def _passages(job: RingJob, reckoning: Reckoning, segments: SegmentSet) -> tuple[Figure, Figure]:
+    """Travel to load and to unload over the better end."""
+    place, limits, better = job.identity("segments"), job.limits, segments.needed.better
+    given, clearance = ground_of(job), limits.load_clearance_mm.as_input("c")
     load = reckoned(
         f"{place}/travel-load",
         f"travel to load over the {named_end(better.end)} end",
@@ -86,6 +101,14 @@ def segment_figures(
         clearance,
         digits=2,
     )
+    return load, unload
+
+
+def _slot(
+    job: RingJob, reckoning: Reckoning, segments: SegmentSet, travel: Figure, n: Input
+) -> tuple[Figure, Figure, Figure]:
+    """Slot, the flat it leaves, and lobes for each mm over-open."""
+    place, limits = job.identity("segments"), job.limits
     needed = slot_needed(segments.count, segments.travel_mm, limits.slot_clearance_mm.value)
     slot = reckoned(
         f"{place}/slot",
@@ -119,6 +142,15 @@ def segment_figures(
         n,
         digits=4,
     )
+    return slot, flat, lobes
+
+
+def _cutting(
+    job: RingJob, reckoning: Reckoning, surface: SegmentContour, segments: SegmentSet, n: Input
+) -> tuple[Figure, Figure, Figure]:
+    """Edge radius, wire cuts, and how near the profile comes to the reckoned face."""
+    place = job.identity("segments")
+    smallest = float(reckoning.tool_face_mm.min())
     miss = reckoned(
         f"{place}/profile-miss",
         "profile against reckoned face, largest",
@@ -145,10 +177,10 @@ def segment_figures(
         "edge radius at the slots",
         segments.edge_radius_mm,
         "mm",
-        limits.segment_edge_radius_mm.source,
+        job.limits.segment_edge_radius_mm.source,
         1,
     )
-    return [count, travel, load, unload, slot, flat, lobes, edge, cuts, miss]
+    return edge, cuts, miss
 
 
 def _passage_inputs(

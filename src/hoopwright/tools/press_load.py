@@ -65,6 +65,14 @@ def _count(ask: PressAsk) -> Input:
 
 
 def _figures(ask: PressAsk, friction: Friction, drive: TaperDrive, forces: DriveForces) -> list[Figure]:
+    loads = _forces(ask, friction, drive, forces)
+    return [*loads, *_way(ask, friction, drive), *_work(ask, forces, loads[0], loads[1])]
+
+
+def _forces(
+    ask: PressAsk, friction: Friction, drive: TaperDrive, forces: DriveForces
+) -> tuple[Figure, Figure, Figure, Figure]:
+    """Radial force, and the pin's pull to full size, to hold and to withdraw."""
     place, n = f"{ask.part}/press", _count(ask)
     angle, mu, base = (
         ask.half_angle_deg.as_input("a"),
@@ -120,6 +128,12 @@ def _figures(ask: PressAsk, friction: Friction, drive: TaperDrive, forces: Drive
         base,
         digits=2,
     )
+    return radial, pull, hold, withdraw
+
+
+def _way(ask: PressAsk, friction: Friction, drive: TaperDrive) -> tuple[Figure, Figure]:
+    """Stroke of the pin, and how far its angle stands above friction's."""
+    place, angle = f"{ask.part}/press", ask.half_angle_deg.as_input("a")
     stroke = reckoned(
         f"{place}/stroke",
         "pin stroke, collapsed to full size",
@@ -137,9 +151,15 @@ def _figures(ask: PressAsk, friction: Friction, drive: TaperDrive, forces: Drive
         "deg",
         "a - atan mu",
         angle,
-        mu,
+        friction.mu_pin.as_input("mu"),
         digits=2,
     )
+    return stroke, margin
+
+
+def _work(ask: PressAsk, forces: DriveForces, radial: Figure, pull: Figure) -> tuple[Figure, Figure]:
+    """Energy that the stretched ring stores, and the share of the pin's work that reaches it."""
+    place = f"{ask.part}/press"
     spring = Input("u", "springback on radius", ask.springback_mm, "mm", Source("derived", "the walk of this plan"))
     stored = reckoned(
         f"{place}/stored-energy",
@@ -158,12 +178,12 @@ def _figures(ask: PressAsk, friction: Friction, drive: TaperDrive, forces: Drive
         100.0 * forces.efficiency,
         "pct",
         "100 F tan a / P",
-        f,
-        angle,
+        radial.as_input("F"),
+        ask.half_angle_deg.as_input("a"),
         pull.as_input("P"),
         digits=0,
     )
-    return [radial, pull, hold, withdraw, stroke, margin, stored, yield_]
+    return stored, yield_
 
 
 def _findings(ask: PressAsk, machine: Expander, drive: TaperDrive, by_end: dict[str, Figure]) -> list[Finding]:

@@ -9,7 +9,8 @@ from hoopwright.design.demo import DEMO_FILES, demo_text
 from hoopwright.desk.package import DEMO_DATE
 from hoopwright.desk.page.job import Job
 from hoopwright.errors import InputError
-from hoopwright.plan.ring_tools import RingTools, tool_room_shelf, tools_of
+from hoopwright.plan.ring_tools import RingTools, tools_of
+from hoopwright.plan.tool_making import tool_room_shelf
 
 SHEETS, MACHINES, TABLES, SOLIDS = "sheets", "for machines", "tables", "solids"
 

@@ -7,7 +7,8 @@ from hoopwright.desk.page.job import Job
 from hoopwright.desk.page.welding import verdicts
 from hoopwright.desk.page.whatif import what_if
 from hoopwright.findings import Figure
-from hoopwright.plan.ring_tools import tool_room_shelf, tools_of
+from hoopwright.plan.ring_tools import tools_of
+from hoopwright.plan.tool_making import tool_room_shelf
 
 
 def working(job: Job, identity: str, revision: str = "", moved: tuple[tuple[str, float], ...] = ()) -> Explained:

@@ -118,23 +118,24 @@ def blank_drawing(plan: PlatePlan, scale: float, layers: bool = False) -> Drawin
         Path(circle((0.0, 0.0), setting.blank_outer), "wide", None, True, cut_layer, "outside"),
         Path(circle((0.0, 0.0), setting.blank_inner), "wide", None, True, cut_layer, "inside"),
         DiameterDimension((0.0, 0.0), setting.blank_outer, _between(plan, 1), 7.0, 2),
-        DiameterDimension((0.0, 0.0), setting.blank_inner, _between(plan, 6), 5.0, 2),
+        DiameterDimension((0.0, 0.0), setting.blank_inner, _between(plan, 8), 2.0, 2),
     ]
     arm = setting.blank_outer + 6.0 / scale
     for a, b in (((-arm, 0.0), (arm, 0.0)), ((0.0, -arm), (0.0, arm))):
         items.append(Path((line(a, b),), "centre", layer=mark_layer))
     if plan.port is not None:
         items += _holes(plan, scale, cut_layer, mark_layer)
-    grain = 0.5 * setting.blank_inner
-    items.append(Path((line((-grain, -0.3 * grain), (grain, -0.3 * grain)),), "narrow", layer=mark_layer))
-    items.append(Text((0.0, -0.3 * grain), "rolling direction", anchor="middle", shift=(0.0, 1.2)))
+    # clear of the blank and of its centre lines
+    grain, below = 0.5 * setting.blank_inner, -(setting.blank_outer + 13.0 / scale)
+    items.append(Path((line((-grain, below), (grain, below)),), "narrow", layer=mark_layer))
+    items.append(Text((0.0, below), "rolling direction", anchor="middle", shift=(0.0, 1.2)))
     return Drawing(tuple(items), f"blank {plan.job.plate.id}", "blank seen from the forward side")
 
 
 def _between(plan: PlatePlan, number: int) -> float:
-    """An angle half way from one port to the next, so that a dimension meets no hole. [deg]"""
+    """An angle a quarter of the way from one port to the next: neither end of a diameter there meets a hole. [deg]"""
     liner = plan.job.liner
-    return liner.first_port_theta_deg + 360.0 * (number + 0.5) / max(liner.ports, 8 if liner.ports == 0 else 1)
+    return liner.first_port_theta_deg + 360.0 * (number + 0.25) / max(liner.ports, 8 if liner.ports == 0 else 1)
 
 
 def hole_places(plan: PlatePlan) -> tuple[tuple[float, float, float], ...]:
@@ -153,7 +154,10 @@ def _holes(plan: PlatePlan, scale: float, cut_layer: str, mark_layer: str) -> li
     items: list[Item] = [Path(circle((0.0, 0.0), pitch), "centre", layer=mark_layer)]
     for number, (_, x, y) in enumerate(hole_places(plan), start=1):
         items.append(Path(circle((x, y), radius), "wide", None, True, cut_layer, f"pre-hole {number}"))
-        items.append(Text((x, y), str(number), anchor="middle", shift=(0.0, -1.1)))
+        # beside its hole, inward of the circle on which the holes lie and off the centre lines
+        inward, aside = (pitch - radius - 3.0 / scale) / pitch, 2.6 / scale / pitch
+        place = (x * inward - y * aside, y * inward + x * aside)
+        items.append(Text(place, str(number), anchor="middle", shift=(0.0, -1.1)))
     angle, x, y = hole_places(plan)[1]
     turn = math.radians(angle)
     tip = (x + radius * math.cos(turn), y + radius * math.sin(turn))

@@ -12,7 +12,8 @@ from hoopwright.papers.numbers import NO_BREAK, written
 from hoopwright.papers.prose import Column, heading, paragraph, table
 from hoopwright.papers.sheet_frame import INNER_WIDTH
 from hoopwright.papers.shop.kit import Paper, entries, figures_table, view_letters, writing_table
-from hoopwright.plan.ring_tools import MadeTool, RingTools
+from hoopwright.plan.ring_tools import RingTools
+from hoopwright.plan.tool_making import MadeTool
 
 
 def trim_and_holes(tools: RingTools) -> Paper:

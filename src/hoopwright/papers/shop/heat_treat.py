@@ -8,7 +8,8 @@ from hoopwright.papers.prose import Column, heading, paragraph, table
 from hoopwright.papers.sheet_frame import INNER_WIDTH
 from hoopwright.papers.shop.kit import Letters, Paper, entries, numbered_steps, view_letters, writing_table
 from hoopwright.papers.shop.stock_rows import findings_of
-from hoopwright.plan.ring_tools import MadeTool, RingTools
+from hoopwright.plan.ring_tools import RingTools
+from hoopwright.plan.tool_making import MadeTool
 
 
 def heat_treat(tools: RingTools) -> Paper:

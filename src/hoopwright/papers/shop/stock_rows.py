@@ -7,7 +7,7 @@ from hoopwright.papers.blocks import Block, space
 from hoopwright.papers.numbers import from_to, written
 from hoopwright.papers.prose import Column, heading, paragraph, table
 from hoopwright.papers.sheet_frame import INNER_WIDTH
-from hoopwright.plan.ring_tools import MadeTool
+from hoopwright.plan.tool_making import MadeTool
 
 
 def stock_blocks(made: MadeTool, letter: str) -> list[Block]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from hoopwright.design.shapes import Operating, Washer
 from hoopwright.findings import Band, Figure, Finding, Input, Source
 from hoopwright.kernels.gap_flow import gap_flux, ring_gap
 from hoopwright.kernels.gas import air
@@ -50,14 +51,33 @@ def plan_leak(job: HotJob) -> Leak:
                 ),
             ),
         )
-    figures: list[Figure] = []
     bore, barrel, _, _ = hot_sizes(job)
-    gas = air(operating.inlet_degC)
     supply = operating.inlet_pressure_kPa * 1e-3
     back = supply - operating.pressure_drop_kPa * 1e-3
-    ground = job.source("operating point, bore and barrel")
     wide = washer.bore_mm + 0.5 * washer.bore_tolerance_plus_mm
     thin = nozzle.barrel_diameter_mm - 0.5 * nozzle.barrel_tolerance_minus_mm
+    figures = _at_bores(job, washer, operating, (wide, thin), (bore, barrel), (supply, back))
+    _beside(job, figures, wide, thin, supply, back)
+    _off_centre(job, figures, wide * bore, thin * barrel, supply, back)
+    _warm_air(job, figures, wide * bore, thin * barrel, supply, back)
+    _pad_face(job, figures, supply, back)
+    total = next(f for f in figures if f.identity.endswith("leak/all-hot"))
+    share = _share(job, washer, operating, total)
+    return Leak((*figures, share), _too_much(washer, share))
+
+
+def _at_bores(
+    job: HotJob,
+    washer: Washer,
+    operating: Operating,
+    sizes: tuple[float, float],
+    growth: tuple[float, float],
+    pressures: tuple[float, float],
+) -> list[Figure]:
+    """One washer and all of them, cold and hot; sizes of bore and barrel, their growth, supply and back pressure."""
+    liner, ground, gas = job.liner, job.source("operating point, bore and barrel"), air(operating.inlet_degC)
+    (wide, thin), (bore, barrel), (supply, back) = sizes, growth, pressures
+    figures: list[Figure] = []
     for word, k_w, k_b in (("cold", 1.0, 1.0), ("hot", bore, barrel)):
         clearance = wide * k_w - thin * k_b
         diameter = 0.5 * (wide * k_w + thin * k_b)
@@ -101,38 +121,33 @@ def plan_leak(job: HotJob) -> Leak:
                 note=note,
             )
         )
-    _beside(job, figures, wide, thin, supply, back)
-    _off_centre(job, figures, wide * bore, thin * barrel, supply, back)
-    _warm_air(job, figures, wide * bore, thin * barrel, supply, back)
-    _pad_face(job, figures, supply, back)
-    total = next(f for f in figures if f.identity.endswith("leak/all-hot"))
+    return figures
+
+
+def _share(job: HotJob, washer: Washer, operating: Operating, total: Figure) -> Figure:
+    """Share of the engine's air."""
     flow = operating.air_flow_kg_per_s * 1e3
     assert total.band is not None
-    share = reckoned(
+    return reckoned(
         f"{washer.id}/leak/share",
         "share of the air that leaks past the washers, hot",
         100.0 * total.value / flow,
         "pct",
         "100 m / m_air",
         total.as_input("m"),
-        Input("m_air", "air", flow, "g_per_s", ground),
+        Input("m_air", "air", flow, "g_per_s", job.source("operating point, bore and barrel")),
         digits=2,
         band=Band(100.0 * total.band.low / flow, 100.0 * total.band.high / flow, total.band.how),
     )
-    figures.append(share)
-    findings: list[Finding] = []
-    if share.value > SHARE_CAUTION_PCT:
-        findings.append(
-            Finding(
-                "caution",
-                f"{washer.id}: {share.value:.2f} % of the air leaks past the washers; {SHARE_CAUTION_PCT:g} % is "
-                "usual at most.",
-                "lessen the cold clearance",
-                share.identity,
-                "leak-share",
-            )
-        )
-    return Leak(tuple(figures), tuple(findings))
+
+
+def _too_much(washer: Washer, share: Figure) -> tuple[Finding, ...]:
+    if share.value <= SHARE_CAUTION_PCT:
+        return ()
+    sentence = (
+        f"{washer.id}: {share.value:.2f} % of the air leaks past the washers; {SHARE_CAUTION_PCT:g} % is usual at most."
+    )
+    return (Finding("caution", sentence, "lessen the cold clearance", share.identity, "leak-share"),)
 
 
 def _bands(job: HotJob, k_w: float, k_b: float, supply: float, back: float) -> tuple[Band, Band]:

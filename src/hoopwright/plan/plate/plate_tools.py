@@ -10,7 +10,7 @@ from hoopwright.findings import Finding
 from hoopwright.plan.plate.flange_press import HOLDER_EDGE_MM, PAD_BACK_MM
 from hoopwright.plan.plate.plate_plan import PlatePlan
 from hoopwright.plan.plate.port_press import CLEAR_MM, EDGE_T, shut_gap
-from hoopwright.plan.ring_tools import ToolRoomShelf
+from hoopwright.plan.tool_making import ToolRoomShelf
 from hoopwright.tools.hardening import HardeningOrder, hardening_order
 from hoopwright.tools.press_set import RIM, Circle
 from hoopwright.tools.press_set_checks import check_flanges, check_pads

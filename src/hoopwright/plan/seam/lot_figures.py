@@ -41,6 +41,13 @@ def lot_figures(
     limits: HouseLimits,
 ) -> tuple[Figure, ...]:
     """Strength figures, then shrinkage and the cut length it asks for."""
+    strength = _strength(lot, every, parent, mean, compared)
+    return (*strength, *_shrinkage(lot, learned, cut, limits))
+
+
+def _strength(
+    lot: WeldLot, every: Sequence[CouponResult], parent: float, mean: float, compared: RatioResult
+) -> list[Figure]:
     at = f"lot/{lot.lot}"
     base = stated(f"{at}/parent-mean", "parent strength, mean of the same sheet", parent, "MPa", TESTED, 1)
     each = [
@@ -57,7 +64,7 @@ def lot_figures(
     ]
     all_of = ", ".join(f"{c.ratio:.3f}" for c in every)
     seen = Input("R", "ratios of the coupons", all_of, "1", TESTED)
-    made = [
+    return [
         base,
         *each,
         reckoned(f"{at}/mean-ratio", "mean strength over parent", mean, "1", "mean ( R )", seen),
@@ -98,44 +105,41 @@ def lot_figures(
             digits=2,
         ),
     ]
-    if learned is not None and learned.plain is not None:
-        read = Input(
-            "s",
-            "readings of the rings",
-            ", ".join(f"{r.length_cut_mm - r.circumference_after_weld_mm:.2f}" for r in lot.rings),
-            "mm",
-            TAPE,
-        )
-        house = limits.weld_shrink_mm.as_input("s0")
-        made += [
-            reckoned(
-                f"{at}/shrinkage-mean", "shrinkage, plain mean of the rings", learned.plain, "mm", "mean ( s )", read
-            ),
-            reckoned(
-                f"{at}/shrinkage",
-                "shrinkage, posterior",
-                learned.mean,
-                "mm",
-                "posterior of s0 with s",
-                house,
-                read,
-                note=f"plus or minus {learned.sd:.3f} mm, one standard deviation",
-            ),
-        ]
-        if cut is not None and worth_changing(learned.mean - limits.weld_shrink_mm.value, learned.sd):
-            wanted = round(cut + learned.mean - limits.weld_shrink_mm.value, 2)
-            old = Input("L", "cut length in use", cut, "mm", Source("given", "plan in use"))
-            made.append(
-                reckoned(
-                    f"{at}/cut-length",
-                    "cut length proposed",
-                    wanted,
-                    "mm",
-                    "L + ( s - s0 ) to a step of 0.01",
-                    old,
-                    made[-1].as_input("s"),
-                    house,
-                    digits=2,
-                )
-            )
-    return tuple(made)
+
+
+def _shrinkage(lot: WeldLot, learned: Learned | None, cut: float | None, limits: HouseLimits) -> list[Figure]:
+    """What the rings of the lot say of the shrinkage; a new cut length where it is worth changing."""
+    if learned is None or learned.plain is None:
+        return []
+    at = f"lot/{lot.lot}"
+    taken = ", ".join(f"{r.length_cut_mm - r.circumference_after_weld_mm:.2f}" for r in lot.rings)
+    read = Input("s", "readings of the rings", taken, "mm", TAPE)
+    house = limits.weld_shrink_mm.as_input("s0")
+    plain = reckoned(
+        f"{at}/shrinkage-mean", "shrinkage, plain mean of the rings", learned.plain, "mm", "mean ( s )", read
+    )
+    posterior = reckoned(
+        f"{at}/shrinkage",
+        "shrinkage, posterior",
+        learned.mean,
+        "mm",
+        "posterior of s0 with s",
+        house,
+        read,
+        note=f"plus or minus {learned.sd:.3f} mm, one standard deviation",
+    )
+    more = learned.mean - limits.weld_shrink_mm.value
+    if cut is None or not worth_changing(more, learned.sd):
+        return [plain, posterior]
+    proposed = reckoned(
+        f"{at}/cut-length",
+        "cut length proposed",
+        round(cut + more, 2),
+        "mm",
+        "L + ( s - s0 ) to a step of 0.01",
+        Input("L", "cut length in use", cut, "mm", Source("given", "plan in use")),
+        posterior.as_input("s"),
+        house,
+        digits=2,
+    )
+    return [plain, posterior, proposed]
