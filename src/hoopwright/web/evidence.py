@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from markupsafe import Markup, escape
 
+from hoopwright.papers.cautions import RULE, Caution
 from hoopwright.web.shown import FigureShown, FindingShown, Key
 from hoopwright.web.words import whole
 
@@ -45,6 +46,8 @@ class Evidence:
     keys: tuple[Key, ...] = ()
     foot: str = ""
     three: bool = False
+    cautions: tuple[Caution, ...] = ()
+    rule: str = RULE
 
 
 def table(

@@ -7,6 +7,7 @@ from typing import Any
 from markupsafe import Markup, escape
 
 from hoopwright.desk.page.changing import Changing, changing
+from hoopwright.papers.cautions import belonging
 from hoopwright.papers.drawing.items import Drawing, Path, rectangle
 from hoopwright.papers.numbers import figure_text, written
 from hoopwright.papers.pictures.gauge import Gauge, gauge
@@ -91,7 +92,12 @@ def _impact(found: Changing) -> Evidence:
     first = table("A partial first article is due for", ("part", "characteristic"), impact.first_article)
     papers = table("Papers and programs to make anew", ("for", "what", "why"), impact.papers)
     sections.append(Section("Inspection and papers", tables=(first, papers)))
-    return Evidence(tuple(sections), findings_shown(impact.findings), count_of(impact.findings, ""))
+    return Evidence(
+        tuple(sections),
+        findings_shown(impact.findings),
+        count_of(impact.findings, ""),
+        cautions=belonging(["size", "grind"]),
+    )
 
 
 def _off(tool: Any) -> float:

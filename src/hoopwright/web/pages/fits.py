@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hoopwright.desk.page.board import Lap
 from hoopwright.desk.page.fitting import fitting
+from hoopwright.papers.cautions import belonging
 from hoopwright.papers.numbers import written
 from hoopwright.papers.pictures.clocking import clocking_chart
 from hoopwright.papers.pictures.gauge import Gauge, gauge
@@ -77,7 +78,9 @@ def fits_page(shop: Shop, revision: str) -> tuple[Page, Evidence]:
         ),
     )
     foot = "End stops: what the weld allows. Diamond measured; bar where the drawing tolerances let it fall."
-    return head, Evidence(sections, findings_shown(found.findings), count_of(found.findings, ""), foot=foot)
+    return head, Evidence(
+        sections, findings_shown(found.findings), count_of(found.findings, ""), foot=foot, cautions=belonging(["size"])
+    )
 
 
 def _laps(laps: tuple[Lap, ...]) -> Table:

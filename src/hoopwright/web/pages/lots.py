@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hoopwright.desk.page.welding import verdicts
+from hoopwright.papers.cautions import belonging
 from hoopwright.papers.numbers import written
 from hoopwright.papers.pictures.gauge import Gauge, gauge
 from hoopwright.web.answers import Missing
@@ -56,4 +57,6 @@ def lot_page(shop: Shop, name: str) -> tuple[Page, Evidence]:
         Section("Figures", figures=tuple(figure_shown(f, at) for f in found.figures)),
         Section("The rule of retest", tables=(odds,)),
     )
-    return head, Evidence(sections, findings_shown(found.findings), count_of(found.findings, " on this lot"))
+    return head, Evidence(
+        sections, findings_shown(found.findings), count_of(found.findings, " on this lot"), cautions=belonging(["weld"])
+    )

@@ -6,6 +6,7 @@ from markupsafe import Markup
 
 from hoopwright.desk.page.board import tool_stand
 from hoopwright.desk.page.papers import ring_tools
+from hoopwright.papers.cautions import belonging
 from hoopwright.papers.numbers import written
 from hoopwright.papers.pictures.roll_contours import pair_drawing
 from hoopwright.papers.pictures.segments import polar_drawing, profile_drawing
@@ -70,7 +71,13 @@ def tools_page(shop: Shop, ring: str, revision: str) -> tuple[Page, Evidence]:
         Section("Figures of set, press and stop", figures=figures),
     )  # fmt: skip
     found = tuple(f for f in plan.findings if f.about.split("/")[1:2] and f.about.split("/")[1] in TOOL_TOPICS)
-    return head, Evidence(sections, findings_shown(found), count_of(found, " on its tools"), three=True)
+    return head, Evidence(
+        sections,
+        findings_shown(found),
+        count_of(found, " on its tools"),
+        three=True,
+        cautions=belonging(["roll", "size", "cut", "anneal", "grind"]),
+    )
 
 
 def _files(ring: str, solid: str) -> Markup:

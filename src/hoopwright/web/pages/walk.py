@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from hoopwright.desk.page.whatif import Lever, WhatIf, what_if
+from hoopwright.papers.cautions import RULE, Caution, belonging
 from hoopwright.papers.drawing.items import Drawing, Placed
 from hoopwright.papers.numbers import written
 from hoopwright.papers.pictures.icons import icon
@@ -89,6 +90,8 @@ class WalkView:
     heading: str
     downloads: tuple[tuple[str, str], ...]
     proven: bool
+    cautions: tuple[Caution, ...]
+    rule: str = RULE
 
 
 def walk_page(shop: Shop, ring: str, revision: str, moved: tuple[tuple[str, float], ...] = ()) -> tuple[Page, WalkView]:
@@ -123,6 +126,7 @@ def walk_page(shop: Shop, ring: str, revision: str, moved: tuple[tuple[str, floa
         count_of(content.findings, " on this ring"),
         tuple((words, f"/out/{ring}@{name}/{file}") for words, file in _first_files(ring)),
         found.plan.proven,
+        belonging(step.kind for step in found.plan.walk),
     )
 
 
