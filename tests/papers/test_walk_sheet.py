@@ -16,6 +16,7 @@ from hoopwright.papers.blocks import Block, flowed, kept, space
 from hoopwright.papers.cautions import RULE
 from hoopwright.papers.drawing.items import Drawing, Text
 from hoopwright.papers.drawing.pdf import pdf
+from hoopwright.papers.prose import Column, table
 from hoopwright.papers.scales import SCALES, scale_text
 from hoopwright.papers.sheet_frame import BOTTOM, LEFT, RIGHT, TOP
 from hoopwright.papers.walk_content import Shown, WalkContent
@@ -191,3 +192,16 @@ def test_a_figure_with_room_shows_its_band_beside_it() -> None:
     row = replace(rows()[1], figures=(Shown(figure("spring", 0.595, digits=3, half=0.047)),))
     text = plain(" ".join(pages(walk_pdf(content(rows=(row,)), DAY))))
     assert "0.595" in text and "± 0.047" in text
+
+
+def test_a_table_that_runs_on_says_its_heads_again() -> None:
+    """Sixty rows of 4.72 mm under a head of 5.32: 19 on a page of 100, the head at the top of each."""
+    rows = table([Column("hole", 30.0), Column("angle", 30.0)], [(str(n), f"{6 * n}") for n in range(60)])
+    pages = flowed(rows, 100.0, 100.0)
+    assert len(pages) > 2
+    for page in pages:
+        assert page[0] == (0.0, rows[0])
+        assert page[1][0] == pytest.approx(rows[0].height_mm)
+        assert page[-1][0] + page[-1][1].height_mm <= 100.0 + 1e-6
+    shown = [block for page in pages for _, block in page if block is not rows[0]]
+    assert shown == list(rows[1:])

@@ -17,13 +17,15 @@ from hoopwright.papers.drawing.strokes import Box
 class Block:
     """Something of a known height. title : what it is, for a reader who cannot see it.
 
-    keep : it stays on one page with the block after it (a heading with its table).
+    keep : it stays on one page with the block after it (a heading with its table). again : what is said again above
+    it where it opens a page (the heads of a table that runs on).
     """
 
     height_mm: float
     items: tuple[Item, ...]
     title: str = ""
     keep: bool = False
+    again: Block | None = None
 
 
 def placed(block: Block, x: float, top: float) -> Placed:
@@ -82,6 +84,10 @@ def flowed(blocks: Sequence[Block], first_mm: float, next_mm: float) -> tuple[tu
                 raise InputError(f"height of {title}", round(height, 1), "mm", f"at most {next_mm:g}", "break it")
             pages.append([])
             down, room = 0.0, next_mm
+            again = bundle[0].again
+            if again is not None and again.height_mm + height <= next_mm + 1e-6:
+                pages[-1].append((0.0, again))
+                down = again.height_mm
         for block in bundle:
             # nothing but air at the top of a page would look like a mistake
             if not (down == 0.0 and not block.items):

@@ -103,7 +103,7 @@ def table(
     columns: Sequence[Column], rows: Sequence[Sequence[str]], size_mm: float = 2.95, marked: int | None = None,
     barred: tuple[int, int] | None = None, title: str = "table",
 ) -> tuple[Block, ...]:  # fmt: skip
-    """A table as one block a row: a short one stays on one page, a long one breaks between rows.
+    """A table as one block a row: a short one stays on one page, a long one breaks between rows, its heads said again.
 
     marked : row printed in reverse. barred : first and last row beside which a heavy rule stands.
 
@@ -114,8 +114,9 @@ def table(
     """
     width = sum(c.width_mm for c in columns)
     step = 1.6 * size_mm
-    blocks = [Block(step + 0.6, (*_cells(columns, [c.head for c in columns], step, size_mm, "ink", "figures-bold"),
-                                 Path((line((0.0, -step), (width, -step)),), "wide")), title, True)]  # fmt: skip
+    heads = _cells(columns, [c.head for c in columns], step, size_mm, "ink", "figures-bold")
+    head = Block(step + 0.6, (*heads, Path((line((0.0, -step), (width, -step)),), "wide")), title, True)
+    blocks = [head]
     for number, cells in enumerate(rows):
         if len(cells) != len(columns):
             raise InputError(f"{title} row {number}", len(cells), "", f"{len(columns)} cells", "fill every column")
@@ -128,7 +129,7 @@ def table(
             items.append(Path((line((0.0, -step), (width, -step)),), "fine"))
         if barred is not None and barred[0] <= number <= barred[1]:
             items.append(Path((line((-1.2, 0.0), (-1.2, -step)),), "heavy"))
-        blocks.append(Block(step, tuple(items), title, number + 1 < len(rows) <= SHORT_TABLE))
+        blocks.append(Block(step, tuple(items), title, number + 1 < len(rows) <= SHORT_TABLE, head))
     return tuple(blocks)
 
 

@@ -105,9 +105,11 @@ def caution_blocks(kinds: Sequence[str]) -> list[Block]:
 
 
 def _band_words(figure: Figure) -> str:
-    """The band; a figure that no spread moves says so instead of repeating itself."""
+    """The band; a figure that no spread moves, or none that a printed digit would show, says so."""
     band = figure.band
-    return "as planned" if band is not None and band.low == band.high else band_text(figure)
+    if band is None:
+        return ""
+    return "as planned" if band.low == band.high else band_text(figure) or "last digit"
 
 
 def banded(tools: RingTools, figure: Figure) -> Figure:
